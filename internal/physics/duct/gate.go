@@ -144,13 +144,3 @@ func (l Leak) Flow(p unit.Pascal, density unit.KgPerM3) unit.M3PerSec {
 	}
 	return unit.M3PerSec(math.Copysign(q, float64(p)))
 }
-
-// SeamSlope returns the linear resistance a [Pa s/m³] that makes seams workable for a solver, to be added to (Q/C)^(1/N):
-// without it their slope is zero at no flow. It is one hundredth of the seams' own resistance at 100 Pa, so it moves the flow there
-// by under 1 %, and it is laminar flow in the narrowest gaps by nature. 0 for a hole.
-func (l Leak) SeamSlope() float64 {
-	if l.C <= 0 {
-		return 0
-	}
-	return 0.01 * 100 / (l.C * math.Pow(100, l.N))
-}

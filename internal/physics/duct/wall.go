@@ -107,7 +107,7 @@ func WallOf(kind Kind, bore unit.Metre) (Wall, error) {
 // hoseWall builds the wall of a hose from its relative roughness; low and high are factors on the Darcy factor.
 func hoseWall(kind Kind, bore unit.Metre, relative, low, high float64, src string) (Wall, error) {
 	s := air.Standard()
-	f, err := darcy(s.Reynolds(hoseSpeed, bore), relative)
+	f, err := FrictionFactor(s.Reynolds(hoseSpeed, bore), relative)
 	if err != nil {
 		return Wall{}, err
 	}
@@ -188,9 +188,6 @@ func Compression(bore unit.Metre, slack float64) (Coefficient, error) {
 		K: 1 + rise, Low: 1 + rise*(1-doubt), High: 1 + rise*(1+doubt), Basis: unit.Assumed, Source: srcCompression, What: what,
 	}, nil
 }
-
-// Extended returns the roughness convention under which Compression was published.
-func Extended() unit.Metre { return RoughnessFilmDuct }
 
 func amount(best, low, high float64, src string) unit.Amount[unit.Metre] {
 	return unit.Amount[unit.Metre]{

@@ -309,3 +309,24 @@ func TotalPressure(staticOut, velocityOut, staticIn, velocityIn unit.Pascal) uni
 func AirPower(q unit.M3PerSec, total unit.Pascal) unit.Watt {
 	return unit.Watt(float64(q) * float64(total))
 }
+
+// Sample returns points on the curve, outlet's velocity pressure included, perInterval (1 or more) in each interval between two given
+// points: for a solver that keeps curves of its own.
+func (c Curve) Sample(perInterval int) []Point {
+	if perInterval < 1 {
+		panic("fan: no points per interval")
+	}
+	out := make([]Point, 0, perInterval*(len(c.points)-1)+1)
+	add := func(q unit.M3PerSec) {
+		p, _ := c.At(q)
+		out = append(out, Point{Flow: q, Pressure: p})
+	}
+	for i := 0; i+1 < len(c.points); i++ {
+		a, b := c.points[i].Flow, c.points[i+1].Flow
+		for j := range perInterval {
+			add(a + (b-a)*unit.M3PerSec(j)/unit.M3PerSec(perInterval))
+		}
+	}
+	add(c.points[len(c.points)-1].Flow)
+	return out
+}
