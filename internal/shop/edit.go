@@ -1,0 +1,44 @@
+package shop
+
+// Path names one thing of the file: keys joined by /, e.g. systems/collector/runs/long hose/pieces/hose 1.
+// A piece is its kind with its name (`gate saw gate`), or its number of that kind in the run, from 1 (`pipe 2`);
+// items of other lists are counted from 1.
+type Path string
+
+// Edit is the one language of change: the page sends it, a remedy proposes it, an option is a list of it.
+// Exactly one of Set, Remove, Rename and Insert is used.
+type Edit struct {
+	Set    Path   `key:"set,what,ref=path" help:"the value to write, new or not"`
+	Remove Path   `key:"remove,what,ref=path" help:"what to take out, with its own comment"`
+	Rename Path   `key:"rename,what,ref=path" help:"mends all references"`
+	Insert *Value `key:"insert,what" help:"an item of a list, with before or after"`
+	Before Path   `key:"before,ref=path,not=after" help:"where to insert"`
+	After  Path   `key:"after,ref=path" help:"where to insert"`
+	To     *Value `key:"to" help:"the new value, or the new name"`
+	Was    *Value `key:"was" help:"guard: if the file says something else by then, the edit no longer fits"`
+}
+
+// Value is a piece of the file's grammar as data: a scalar as its text, a list, or a map in order.
+// Exactly one of the three is used; Keys and Items run in parallel for a map.
+type Value struct {
+	Text  string
+	Keys  []string
+	Items []Value
+	Kind  ValueKind
+}
+
+// ValueKind says which of the three a Value is.
+type ValueKind uint8
+
+// The three kinds of Value.
+const (
+	Scalar ValueKind = iota
+	List
+	Map
+)
+
+// Text returns a scalar Value.
+func Text(s string) *Value { return &Value{Text: s} }
+
+// Trial applies edits to the shop a study was given and returns the changed shop; nothing is written.
+type Trial func(...Edit) (*Shop, error)
