@@ -24,3 +24,4 @@ func (Number) Dimension() Dimension    { return "number" }
 func (Decibel) Dimension() Dimension   { return "sound level" }
 func (Joule) Dimension() Dimension     { return "energy" }
 func (PascalSec) Dimension() Dimension { return "viscosity" }
+func (Wire) Dimension() Dimension      { return "wire size" }

@@ -28,6 +28,7 @@ type (
 	Decibel   float64 // A-weighted sound level
 	Joule     float64
 	PascalSec float64 // dynamic viscosity
+	Wire      float64 // metal cross-section of one conductor, m²: an area that is sold by gauge number
 )
 
 // Real is what every quantity is: a float64 that knows its dimension.
