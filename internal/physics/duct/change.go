@@ -90,8 +90,8 @@ func Contraction(from, to unit.Metre, included unit.Radian) (Coefficient, error)
 }
 
 // Expansion returns the loss of a widening on the velocity pressure of the bore before it. With β = D1/D2 and α the included angle
-// it is (1 - β²)² when abrupt (Borda and Carnot: exact momentum theory) and Rennels and Hudson's five-part fit for a cone, which
-// from about 45° on loses more than no cone at all; it is capped at 1.25 times the abrupt loss, as the fit itself is at 60°.
+// it is (1 - β²)² when abrupt (Borda and Carnot: exact momentum theory), else that times Rennels and Hudson's five-part fit for a cone
+// plus its friction. A blunt cone, from about 45° on, loses more than none at all: up to 1.2 times.
 //
 // to must be above from. Range ±25 %, ±10 % when abrupt. Source [S-082], [S-083].
 func Expansion(from, to unit.Metre, included unit.Radian) (Coefficient, error) {

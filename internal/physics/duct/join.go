@@ -43,6 +43,20 @@ type Join struct {
 // joins of a shop. Judgement. Source [S-090].
 const JoinError = 0.3
 
+// Losses returns the total pressure that either leg loses on its way to the common leg [Pa], for flows of 0 and more through bores ds,
+// db and dc: the formulas above, for a sheet and for tests. One of the two may be negative: the slower leg is helped along by the faster.
+// The network solves the same element and also knows what to do with air running backwards. Source [S-090].
+func (j Join) Losses(qs, qb unit.M3PerSec, ds, db, dc unit.Metre, density unit.KgPerM3) (through, branch unit.Pascal) {
+	as, ab, ac := area(ds), area(db), area(dc)
+	s, b := float64(qs), float64(qb)
+	vs, vb, vc := s/as, b/ab, (s+b)/ac
+	m := 2*s*s/(as*ac) + 2*j.Kappa.K*b*b/(ab*ac)
+	half := 0.5 * float64(density)
+	through = unit.Pascal(half * (vc*vc - m + (1+j.Through.K)*vs*vs))
+	branch = unit.Pascal(half * (vc*vc - m + (1+j.Branch.K)*vb*vb))
+	return through, branch
+}
+
 // JoinOf returns the join of a branch that enters a straight main at an angle: κ = 1 - K(θ)/2 with K the published branch-entry
 // loss, 30° 0.91, 45° 0.86, 60° 0.78, 90° 0.50. With Qs = 0, Ab = Ac and kb = 0 that gives K back. kb 0.1 (0 to 0.3) and ks 0.05 (0
 // to 0.15) are judgement, for the edge inside. 0 to 90°, else an *air.RangeError. Source [S-090].

@@ -53,6 +53,10 @@ func HandSheet(s HandSection, density unit.KgPerM3) HandLine {
 	return l
 }
 
+// StaticOf returns the static pressure at a place from its total and its velocity pressure, SP = TP - VP, gauge with signs. In suction
+// SP is further below the room than TP. The network's nodes hold TP; a sheet shows SP, which jumps where the bore changes. Source [S-094].
+func StaticOf(total, velocity unit.Pascal) unit.Pascal { return total - velocity }
+
 // ResultantVP returns the velocity pressure of two streams merged, weighted by flow: (Q1·VP1 + Q2·VP2)/(Q1 + Q2). Source [S-074].
 func ResultantVP(q1 unit.M3PerSec, vp1 unit.Pascal, q2 unit.M3PerSec, vp2 unit.Pascal) unit.Pascal {
 	return (unit.Pascal(q1)*vp1 + unit.Pascal(q2)*vp2) / unit.Pascal(q1+q2)
