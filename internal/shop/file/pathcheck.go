@@ -1,0 +1,3 @@
+package file
+
+func (d *decoder) pathOf(e editAt) {}
