@@ -1,51 +1,272 @@
 package network
 
 import (
-	"errors"
+	"fmt"
+	"math"
 
 	"winnow/internal/unit"
 )
 
 // Solver holds one compiled network: its structure, its numbers and the last answer, from which the next solve starts.
 // It is for one goroutine; Clone gives each worker its own.
-type Solver struct{}
+type Solver struct {
+	// structure, shared between clones
+	order    []int32 // elements of the trees, from the roots outwards: chain c is c, join j is ^j
+	itemOf   []int32 // by link
+	chainOf  []int32 // by link
+	joinAt   []int32 // by the caller's join number
+	from, to []int32 // by link: nodes
+	plan     *corePlan
 
-var errNotBuilt = errors.New("network: the solver is being built")
+	nCore, nRoots     int // vertices: the core's first, then the other roots, then the rest
+	nTree, nTreeJoins int // chains and joins of the trees come before those of the core
 
-// Compile checks a network and prepares it. Every fault is an error that names the links, nodes or joins by number.
-func Compile(n Network) (*Solver, error) { return nil, errNotBuilt }
+	// numbers
+	air      Air
+	compress *Compressible
+	nodes    []Node
+	law      []Law
+	thin     []float64 // by link: network density over the link's, from Compressible
+	items    []item
+	pipes    []pipe // beside items
+	chains   []chain
+	joins    []join
+	verts    []vert
+	maps     []affine // beside order
+	dirty    []bool   // beside order: the map is out of date
+	core     coreNumbers
+	hull     []*Curve // by link: the falling curve that stands in for a humped one; nil when none does
+
+	// state of the iteration
+	todo       []int32 // chains whose law is to be evaluated anew
+	cold       bool
+	scale      float64 // largest flow of the last answer
+	rel, floor float64 // a chain is at rest when its law is off by less than rel·|flow| + floor
+	worst      float64 // largest remainder of the last sweep, Pa
+	worstChain int32
+	pinned     int32 // chain whose flow is given (OperatingPoints), or none
+	pinFlow    float64
+
+	ans Solution
+}
+
+// vert is a vertex: a node where chains or joins meet, or the stand-in of a fixed node.
+type vert struct {
+	p, lo      float64 // pressure; lo continues p beyond double precision, in the core
+	alpha, g   float64 // what hangs on it supplies alpha - g·p
+	rest       float64 // flow that what hangs on it has to supply
+	kid0, kid1 int32   // its elements, by position in order
+	best       int32   // position of the one that yields most
+	up         int32   // position of the element towards the root
+	node       int32
+	fixed      bool
+	dirty      bool
+}
+
+// affine is what a subtree supplies to the vertex it hangs on, by the pressure there: q = alpha - g·p. A dead leg has g = 0.
+type affine struct{ alpha, g float64 }
+
+// chain is a series of links with one flow, q, counted from its first end to its last. Its pressure drop is linearised:
+// h + r·(q - at).
+type chain struct {
+	q, at, h, r float64
+	soft        float64 // the law's remainder after a step d from at, as a flow, is at most soft·d²
+	left        float64 // relative error of the friction last evaluated
+	was, full   float64 // flow before the last step; that step, while it is being shortened
+	k, a        float64 // sums over the items
+	guess       float64 // sum with typical friction, for the start
+	fixed       float64 // pressure of the first end, if that is a fixed node
+	lo, hi      float64 // flows between which h + r·(q - at) is exact, where a fan's curve is straight
+
+	from, to       int32 // vertices; from is none at a fixed node
+	fixed0, fixed1 int32 // fixed nodes at the ends, or none
+	pos            int32 // in order; none in the core
+	item0, item1   int32
+	closed         bool // a link in it is shut
+	walls          bool // it holds friction
+	odd            bool // it holds special links
+	listed         bool // it is in todo
+}
 
 // Set gives a link another law: other coefficients, shut, open, leaking. The graph stays. No allocation.
 // A law that cannot be computed with (NaN, no diameter) is refused with an error and the old law stays.
-func (s *Solver) Set(link int, l Law) error { return errNotBuilt }
-
-// SetJoin gives a join other coefficients and diameters; its nodes must be the same.
-func (s *Solver) SetJoin(join int, j Join) error { return errNotBuilt }
-
-// SetPressure moves the pressure of a fixed node.
-func (s *Solver) SetPressure(node int, p unit.Pascal) error { return errNotBuilt }
-
-// SetAir gives all links other air.
-func (s *Solver) SetAir(a Air) error { return errNotBuilt }
-
-// Solve balances the network, starting from the last answer, until no flow is off by more than relTol times the largest
-// flow. relTol is 1e-6 for everyday work, 1e-9 when tight. No allocation.
-func (s *Solver) Solve(relTol float64) Solution { return Solution{} }
-
-// Clone returns a solver of its own with the same numbers and the same last answer.
-func (s *Solver) Clone() *Solver { return s }
-
-// Reset forgets the last answer: the next solve starts cold.
-func (s *Solver) Reset() {}
-
-// OperatingPoints returns all flows at which the one fan and its system agree, by rising flow.
-func (s *Solver) OperatingPoints(fan int, relTol float64) ([]OperatingPoint, error) {
-	return nil, errNotBuilt
+func (s *Solver) Set(link int, l Law) error {
+	if link < 0 || link >= len(s.law) {
+		return fmt.Errorf("there is no link %d", link)
+	}
+	if err := l.check(); err != nil {
+		return fmt.Errorf("link %d: %w", link, err)
+	}
+	s.law[link] = l
+	s.load(link)
+	s.sum(s.chainOf[link])
+	return nil
 }
 
-// LinksInTransition returns the ducts of the last answer whose Reynolds number lies between 2000 and 4000, where no real
-// duct is predictable.
-func (s *Solver) LinksInTransition() []int { return nil }
+// sum adds up a chain's items after one of them changed, and lists the chain for evaluation.
+func (s *Solver) sum(c int32) {
+	ch := &s.chains[c]
+	was := ch.closed
+	var k, a, guess float64
+	closed, walls, odd := false, false, false
+	for i := ch.item0; i < ch.item1; i++ {
+		it := &s.items[i]
+		k += it.k
+		a += it.a
+		switch it.kind {
+		case walled:
+			walls = true
+			guess += s.pipes[i].phi * s.pipes[i].warm.Near()
+		case special:
+			odd = true
+		case shut:
+			closed = true
+		}
+	}
+	ch.k, ch.a, ch.guess = k, a, k+guess
+	ch.walls, ch.odd, ch.closed = walls, odd, closed
+	ch.lo, ch.hi = math.Inf(-1), math.Inf(1)
+	switch {
+	case closed && was:
+		return
+	case closed:
+		ch.q = 0
+	case was:
+		s.reopen(ch)
+	}
+	s.list(c)
+}
 
-// LaminarCount counts the ducts of the last answer with flow and a Reynolds number up to 2000.
-func (s *Solver) LaminarCount() int { return 0 }
+// list notes that a chain is to be evaluated.
+func (s *Solver) list(c int32) {
+	if ch := &s.chains[c]; !ch.listed {
+		ch.listed = true
+		s.todo = append(s.todo, c)
+	}
+}
+
+// reopen gives a chain that was shut the flow that the pressures at its ends would drive, were they to stay.
+func (s *Solver) reopen(ch *chain) {
+	drop := -s.verts[ch.to].p
+	if ch.from >= 0 {
+		drop += s.verts[ch.from].p
+	} else {
+		drop += ch.fixed
+	}
+	k := ch.guess
+	if s.scale > 0 {
+		k += ch.a / s.scale
+	}
+	if k > 0 && drop != 0 {
+		ch.q = math.Copysign(math.Sqrt(math.Abs(drop)/k), drop)
+		if top := 2 * s.scale; top > 0 && math.Abs(ch.q) > top {
+			ch.q = math.Copysign(top, drop)
+		}
+		return
+	}
+	ch.q = s.scale / 4
+}
+
+// SetJoin gives a join other coefficients and diameters; its nodes must be the same. No allocation.
+func (s *Solver) SetJoin(number int, j Join) error {
+	if number < 0 || number >= len(s.joinAt) {
+		return fmt.Errorf("there is no join %d", number)
+	}
+	if err := checkJoin(&j); err != nil {
+		return fmt.Errorf("join %d: %w", number, err)
+	}
+	s.joins[s.joinAt[number]].load(&j, float64(s.air.Density))
+	return nil
+}
+
+// SetPressure moves the pressure of a fixed node.
+func (s *Solver) SetPressure(node int, p unit.Pascal) error {
+	if node < 0 || node >= len(s.nodes) || !s.nodes[node].Fixed {
+		return fmt.Errorf("there is no fixed node %d", node)
+	}
+	if !finite(float64(p)) {
+		return fmt.Errorf("node %d: %w", node, bad("pressure", float64(p), "a finite number"))
+	}
+	s.nodes[node].Pressure = p
+	s.ans.Pressure[node] = p
+	for c := range s.chains {
+		if ch := &s.chains[c]; ch.fixed0 == int32(node) {
+			ch.fixed = float64(p)
+			s.list(int32(c))
+		}
+	}
+	for v := range s.verts {
+		if vt := &s.verts[v]; vt.fixed && vt.node == int32(node) {
+			vt.p = float64(p)
+			if vt.up >= 0 {
+				s.dirty[vt.up] = true
+			}
+			for i := vt.kid0; i < vt.kid1; i++ {
+				s.dirty[i] = true
+			}
+		}
+	}
+	return nil
+}
+
+// SetAir gives all links other air. Fan curves are not scaled: they hold for the network's density, whatever it is.
+func (s *Solver) SetAir(a Air) error {
+	if err := checkAir(a); err != nil {
+		return err
+	}
+	scale := float64(a.Density / s.air.Density)
+	s.air = a
+	for i := range s.law {
+		s.load(i)
+	}
+	for c := range s.chains {
+		s.sum(int32(c))
+	}
+	for j := range s.joins {
+		s.joins[j].times(scale)
+	}
+	return nil
+}
+
+// Reset forgets the last answer: the next solve starts cold.
+func (s *Solver) Reset() { s.cold = true }
+
+// Clone returns a solver of its own with the same numbers and the same last answer. The two share only what never changes.
+func (s *Solver) Clone() *Solver {
+	c := *s
+	c.nodes = append([]Node(nil), s.nodes...)
+	c.law = append([]Law(nil), s.law...)
+	c.thin = append([]float64(nil), s.thin...)
+	c.items = append([]item(nil), s.items...)
+	c.pipes = append([]pipe(nil), s.pipes...)
+	c.chains = append([]chain(nil), s.chains...)
+	c.joins = append([]join(nil), s.joins...)
+	c.verts = append([]vert(nil), s.verts...)
+	c.maps = append([]affine(nil), s.maps...)
+	c.dirty = append([]bool(nil), s.dirty...)
+	c.hull = append([]*Curve(nil), s.hull...)
+	c.core = s.core.clone()
+	c.todo = append(make([]int32, 0, len(s.chains)), s.todo...)
+	c.answer()
+	copy(c.ans.Flow, s.ans.Flow)
+	copy(c.ans.Pressure, s.ans.Pressure)
+	copy(c.ans.JoinFlow, s.ans.JoinFlow)
+	return &c
+}
+
+// answer makes room for the solution.
+func (s *Solver) answer() {
+	s.ans = Solution{
+		Flow:         make([]unit.M3PerSec, len(s.law)),
+		Pressure:     make([]unit.Pascal, len(s.nodes)),
+		JoinFlow:     make([][2]unit.M3PerSec, len(s.joins)),
+		LegsReversed: make([]JoinLeg, 0, 2*len(s.joins)),
+		WorstLink:    none,
+		FanOff:       none,
+	}
+	for v, n := range s.nodes {
+		if n.Fixed {
+			s.ans.Pressure[v] = n.Pressure
+		}
+	}
+}

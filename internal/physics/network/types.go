@@ -94,7 +94,7 @@ type Law struct {
 	B float64 // Filter: Pa per (m³/s)²
 
 	C        float64 // Leak: m³/s at 1 Pa
-	Exponent float64 // Leak: 0.5 to 1. FanRating: above 0
+	Exponent float64 // Leak: 0.5 to 1. FanRating: 1 to 20
 
 	Curve    *Curve        // Fan
 	ShutOff  unit.Pascal   // FanRating: pressure at no flow

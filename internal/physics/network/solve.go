@@ -1,0 +1,354 @@
+package network
+
+import (
+	"math"
+
+	"winnow/internal/unit"
+)
+
+const iterationLimit = 150
+
+// Solve balances the network, starting from the last answer, until no flow is off by more than relTol times the largest
+// flow. relTol is 1e-6 for everyday work, 1e-9 when tight. No allocation.
+//
+// It is Newton's method on flows and pressures together. The laws are linearised only where the flow has moved enough to matter;
+// every step solves the linear network exactly.
+func (s *Solver) Solve(relTol float64) Solution {
+	s.ans.SeveralPoints = false
+	s.ans.Iterations = 0
+	s.solveDense(relTol)
+	return s.ans
+}
+
+// solveDense balances at the present densities.
+func (s *Solver) solveDense(relTol float64) {
+	s.finish(s.newton(relTol))
+}
+
+// newton iterates from the present flows.
+func (s *Solver) newton(relTol float64) Status {
+	if !(relTol > 1e-13) {
+		relTol = 1e-13
+	} else if relTol > 1e-2 {
+		relTol = 1e-2
+	}
+	if s.cold {
+		s.start()
+		s.cold = false
+	}
+	s.rel = 0.2 * relTol
+	for it := 1; it <= iterationLimit; it++ {
+		s.ans.Iterations++
+		over, step := s.evaluateListed()
+		if !finite(over) || !finite(step) {
+			return NotFinite
+		}
+		if it > 2 && over > step {
+			s.backtrack(over, step)
+		}
+		s.up()
+		s.floor = s.rel * s.scale / float64(1+len(s.chains))
+		s.scale, s.worst, s.worstChain = 0, 0, none
+		if s.nCore > 0 {
+			s.pressureStep()
+			s.coreFlows()
+		}
+		s.down()
+		rest := s.restJoins()
+		if rest && len(s.todo) == 0 {
+			return Balanced
+		}
+	}
+	return IterationLimit
+}
+
+// evaluateListed takes the laws of the listed chains and of the joins that moved.
+func (s *Solver) evaluateListed() (over, step float64) {
+	for _, c := range s.todo {
+		ch := &s.chains[c]
+		ch.listed = false
+		if ch.pos >= 0 {
+			s.dirty[ch.pos] = true
+		}
+		if ch.closed || c == s.pinned {
+			continue
+		}
+		o, st := s.evaluate(ch)
+		over += o
+		step += st
+	}
+	s.todo = s.todo[:0]
+	for i := range s.joins {
+		jn := &s.joins[i]
+		if jn.q == jn.at && !jn.fresh {
+			continue
+		}
+		jn.fresh = false
+		ls, lb := jn.drops()
+		ds, db := jn.q[0]-jn.was[0], jn.q[1]-jn.was[1]
+		step += ds*(jn.j[0]*ds+jn.j[1]*db) + db*(jn.j[2]*ds+jn.j[3]*db)
+		jn.evaluate()
+		over += (jn.e[0]-ls)*ds + (jn.e[1]-lb)*db
+		if jn.pos >= 0 {
+			s.dirty[jn.pos] = true
+		}
+	}
+	return over, step
+}
+
+// restJoins tells whether all joins are at rest: their laws off by less than their chains' would be allowed to.
+func (s *Solver) restJoins() bool {
+	rest := true
+	for i := range s.joins {
+		jn := &s.joins[i]
+		if jn.q == jn.at {
+			continue
+		}
+		d := math.Abs(jn.q[0]-jn.at[0]) + math.Abs(jn.q[1]-jn.at[1])
+		sum := math.Abs(jn.q[0]) + math.Abs(jn.q[1])
+		off := min(2*d*d/(sum+tinyFlow), d)
+		if (jn.q[0] < 0) != (jn.at[0] < 0) || (jn.q[1] < 0) != (jn.at[1] < 0) {
+			off = d
+		}
+		if !(off <= s.rel*sum+s.floor) {
+			rest = false
+		}
+		if e := off * (math.Abs(jn.j[0]) + math.Abs(jn.j[3])); e > s.worst {
+			s.worst = e
+		}
+	}
+	return rest
+}
+
+// backtrack shortens the last step. The power that the laws take along the step, less what the linear network gives, must not
+// come out above 0: past the point where it is 0 the step has gone too far (for monotone laws there is one such point).
+func (s *Solver) backtrack(over, step float64) {
+	var given float64 // what the linear network gives along the whole step
+	sum := func(t float64, first bool) float64 {
+		var taken float64
+		for c := range s.chains {
+			ch := &s.chains[c]
+			if ch.closed || int32(c) == s.pinned {
+				continue
+			}
+			d := ch.full
+			if first {
+				d = ch.q - ch.was
+				ch.full = d
+				if ch.at != ch.q { // not evaluated: the line is the law
+					taken += (ch.h + ch.r*(ch.q-ch.at)) * d
+				} else {
+					taken += ch.h * d
+				}
+				continue
+			}
+			ch.q = ch.was + t*d
+			s.evaluate(ch)
+			if ch.pos >= 0 {
+				s.dirty[ch.pos] = true
+			}
+			taken += ch.h * d
+		}
+		for i := range s.joins {
+			jn := &s.joins[i]
+			if first {
+				jn.full = [2]float64{jn.q[0] - jn.was[0], jn.q[1] - jn.was[1]}
+			} else {
+				jn.q = [2]float64{jn.was[0] + t*jn.full[0], jn.was[1] + t*jn.full[1]}
+				jn.evaluate()
+				if jn.pos >= 0 {
+					s.dirty[jn.pos] = true
+				}
+			}
+			taken += jn.e[0]*jn.full[0] + jn.e[1]*jn.full[1]
+		}
+		return taken
+	}
+	given = sum(1, true) - over
+	lo, flo, hi, fhi := 0.0, -step, 1.0, over
+	for range 8 {
+		t := lo - flo*(hi-lo)/(fhi-flo)
+		t = min(max(t, lo+0.1*(hi-lo)), hi-0.1*(hi-lo))
+		f := sum(t, false) - given
+		if math.Abs(f) <= 0.3*step {
+			break
+		}
+		if f > 0 {
+			hi, fhi = t, f
+		} else {
+			lo, flo = t, f
+		}
+	}
+}
+
+// start sets the flows of a cold solve.
+func (s *Solver) start() {
+	s.scale = 0
+	for c := range s.chains {
+		ch := &s.chains[c]
+		ch.q = 0
+		if !ch.closed {
+			ch.q = 0.02
+			s.scale = 0.02
+		}
+		ch.was, ch.at, ch.h, ch.r = ch.q, ch.q, 0, 0
+		s.list(int32(c))
+	}
+	for v := range s.verts[:s.nCore] {
+		if !s.verts[v].fixed {
+			s.verts[v].p, s.verts[v].lo = 0, 0
+		}
+	}
+	for i := range s.joins {
+		jn := &s.joins[i]
+		jn.q = [2]float64{0.02, 0.02}
+		jn.was = jn.q
+		jn.fresh = true
+	}
+	for i := range s.dirty {
+		s.dirty[i] = true
+	}
+}
+
+// finish writes the answer by the caller's numbers.
+func (s *Solver) finish(st Status) {
+	a := &s.ans
+	a.Status = st
+	a.FanOff, a.WorstLink = none, none
+	if s.worstChain != none {
+		a.WorstLink = int(s.items[s.chains[s.worstChain].item0].link)
+	}
+	a.Residual = unit.Pascal(s.worst)
+	for v := range s.verts {
+		vt := &s.verts[v]
+		a.Pressure[vt.node] = unit.Pascal(vt.p)
+	}
+	for c := range s.chains {
+		s.spread(&s.chains[c])
+	}
+	a.LegsReversed = a.LegsReversed[:0]
+	for i, at := range s.joinAt {
+		jn := &s.joins[at]
+		a.JoinFlow[i] = [2]unit.M3PerSec{unit.M3PerSec(jn.q[0]), unit.M3PerSec(jn.q[1])}
+		for leg, q := range jn.q {
+			if q < 0 && -q > 1e-12*s.scale {
+				a.LegsReversed = append(a.LegsReversed, JoinLeg{Join: i, Leg: Leg(leg)})
+			}
+		}
+	}
+}
+
+// spread gives the links of a chain their flow and the nodes inside it their pressure.
+func (s *Solver) spread(ch *chain) {
+	q := ch.q
+	a := &s.ans
+	p := ch.fixed
+	if ch.from >= 0 {
+		p = s.verts[ch.from].p
+	}
+	if ch.closed {
+		s.spreadClosed(ch, p)
+		return
+	}
+	aq := math.Abs(q)
+	for i := ch.item0; i < ch.item1; i++ {
+		it := &s.items[i]
+		a.Flow[it.link] = unit.M3PerSec(q * it.sign)
+		if it.node < 0 {
+			continue
+		}
+		p -= s.drop(i, ch, q, aq)
+		a.Pressure[it.node] = unit.Pascal(p)
+	}
+}
+
+// drop is the pressure an item loses along its chain at the chain's flow, near where the chain was last evaluated.
+func (s *Solver) drop(i int32, ch *chain, q, aq float64) float64 {
+	it := &s.items[i]
+	lin := it.a + it.k*aq
+	switch it.kind {
+	case walled:
+		p := &s.pipes[i]
+		if p.re*math.Abs(ch.at) <= 2000 {
+			lin += p.lam
+		} else {
+			lin += p.phi * p.f * aq * (1 + p.m*(q-ch.at)/ch.at)
+		}
+	case special:
+		d, m, _, _ := s.special(it.link, ch.at*it.sign)
+		return it.sign*d + m*(q-ch.at)
+	}
+	return lin * q
+}
+
+// spreadClosed: the nodes on either side of a shut link stand at the pressure of their own end; what lies between two shut
+// links is cut off, at 0.
+func (s *Solver) spreadClosed(ch *chain, p float64) {
+	a := &s.ans
+	i := ch.item0
+	for ; i < ch.item1; i++ {
+		it := &s.items[i]
+		a.Flow[it.link] = 0
+		if it.kind == shut {
+			p = 0
+		} else {
+			p -= s.stillDrop(i)
+		}
+		if it.node >= 0 {
+			a.Pressure[it.node] = unit.Pascal(p)
+		}
+	}
+	p = s.verts[ch.to].p
+	for i = ch.item1 - 1; i > ch.item0 && s.items[i].kind != shut; i-- {
+		p += s.stillDrop(i)
+		a.Pressure[s.items[i-1].node] = unit.Pascal(p)
+	}
+}
+
+// stillDrop is the drop of an item without flow: only a fan has one.
+func (s *Solver) stillDrop(i int32) float64 {
+	it := &s.items[i]
+	if it.kind != special {
+		return 0
+	}
+	d, _, _, _ := s.special(it.link, 0)
+	return it.sign * d
+}
+
+// OperatingPoints returns all flows at which the one fan and its system agree, by rising flow.
+func (s *Solver) OperatingPoints(fan int, relTol float64) ([]OperatingPoint, error) {
+	return nil, nil
+}
+
+// LinksInTransition returns the ducts of the last answer whose Reynolds number lies between 2000 and 4000, where no real
+// duct is predictable.
+func (s *Solver) LinksInTransition() []int {
+	var out []int
+	for i := range s.law {
+		if re := s.reynolds(i); re > 2000 && re < 4000 {
+			out = append(out, i)
+		}
+	}
+	return out
+}
+
+// LaminarCount counts the ducts of the last answer with flow and a Reynolds number up to 2000.
+func (s *Solver) LaminarCount() int {
+	n := 0
+	for i := range s.law {
+		if re := s.reynolds(i); re > 0 && re <= 2000 {
+			n++
+		}
+	}
+	return n
+}
+
+// reynolds is the Reynolds number of a duct in the last answer; 0 for other links.
+func (s *Solver) reynolds(i int) float64 {
+	l := &s.law[i]
+	q := math.Abs(float64(s.ans.Flow[i]))
+	if l.Kind != Duct || q < 1e-17 {
+		return 0
+	}
+	return q * float64(s.air.Density) * float64(l.Diameter) / (boreArea(float64(l.Diameter)) * float64(s.air.Viscosity))
+}
