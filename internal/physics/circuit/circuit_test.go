@@ -220,6 +220,9 @@ func TestEstimatedCurrentMeetsTheTradesPlates(t *testing.T) {
 		{750, 230, 4.5, 6}, {1100, 230, 6.5, 8}, {1500, 230, 8.5, 10.5}, {2200, 230, 13, 15},
 	} {
 		low, best, high := EstimateCurrent(p.shaft, p.v, 1)
+		if low >= best || best >= high {
+			t.Errorf("%g W: the range %g to %g does not hold %g inside", float64(p.shaft), float64(low), float64(high), float64(best))
+		}
 		if low > p.high || high < p.low {
 			t.Errorf("%g W at %g V: %.1f to %.1f A, the trade says %g to %g", float64(p.shaft), float64(p.v), low, high, float64(p.low), float64(p.high))
 		}
@@ -275,11 +278,25 @@ func TestBetweenHoldAndMustOnlyAShareTrips(t *testing.T) {
 		if b.TripTime(middle, 0.49) == Never || b.TripTime(middle, 0.51) != Never {
 			t.Errorf("%+v: not half the devices trip half way", b)
 		}
+		if d := b.TripTime(middle, 0.5-1e-9); math.Abs(float64(d)-3600) > 1 {
+			t.Errorf("%+v: the last device to trip half way takes %g s, not the hour of the test", b, float64(d))
+		}
 		for _, z := range []float64{0, 0.3, 0.7, 0.99} {
 			under, at := b.TripTime(first*(1-1e-9), z), b.TripTime(first, z)
 			if math.Abs(float64(under/at)-1) > 1e-6 {
 				t.Errorf("%+v device %g: %g s just under the point, %g s at it", b, z, float64(under), float64(at))
 			}
 		}
+	}
+}
+
+// 1 hp at 120 V with the published 82.6 % (10 CFR 431.446, four poles) and a power factor of 0.70: 746/(0.826·0.70·120) = 10.75 A.
+// Three-phase, 1 hp at 400 V and 0.80: 746/(0.826·0.80·√3·400) = 1.630 A.
+func TestEstimatedCurrentIsPowerOverVolts(t *testing.T) {
+	if _, best, _ := EstimateCurrent(746, 120, 1); math.Abs(float64(best)-10.752) > 0.001 {
+		t.Errorf("1 hp at 120 V: %.4f A", float64(best))
+	}
+	if _, best, _ := EstimateCurrent(746, 400, 3); math.Abs(float64(best)-1.6295) > 0.001 {
+		t.Errorf("1 hp at 400 V three-phase: %.4f A", float64(best))
 	}
 }

@@ -63,9 +63,9 @@ type Start struct {
 // flows in the loop and the supply's own impedance unless it is in loop. Source [S-317], [S-302].
 func Dip(supply unit.Volt, locked unit.Ampere, loop Ohm) Start {
 	v := float64(supply)
-	i := v / (v/float64(locked) + float64(loop))
-	left := v - i*float64(loop)
-	return Start{unit.Ampere(i), unit.Volt(left), unit.Fraction(left / v * (left / v))}
+	rotor := v / float64(locked)
+	share := rotor / (rotor + float64(loop)) // as a quotient it falls with the loop to the last bit
+	return Start{unit.Ampere(share * float64(locked)), unit.Volt(share * v), unit.Fraction(share * share)}
 }
 
 // Loop is the resistance of a way, there and back.
