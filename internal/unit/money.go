@@ -181,6 +181,7 @@ func coins(x float64) string {
 	} else if a := math.Abs(x); a > 0 && a < 0.1 {
 		k = max(order(a)-1, -6) // 0.052 USD/kWh
 	}
+	k = max(k, order(math.Abs(x))-8)
 	return decimal(whole(x/pow10(k)), k)
 }
 

@@ -267,6 +267,9 @@ func figures(x float64, d *def) (n float64, k int) {
 	if x < 0 && n != 0 {
 		n = -n
 	}
+	if d.zero != 0 && n*pow10(k) < -d.zero {
+		n++ // no rounding to under absolute zero
+	}
 	return n, k
 }
 
@@ -274,7 +277,7 @@ func places(a float64, step int, fixed bool) int {
 	e := order(a)
 	switch {
 	case fixed, a == 0, e < step-3:
-		return step
+		return max(step, e-8)
 	case e < step:
 		return e
 	}
@@ -308,7 +311,7 @@ func whole(x float64) float64 {
 	if x < 0 {
 		return -whole(-x)
 	}
-	return math.Floor(x*(1+1e-9) + 0.5)
+	return math.Floor(x*(1+1e-12) + 0.5)
 }
 
 func pow10(k int) float64 {

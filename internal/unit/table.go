@@ -133,7 +133,7 @@ var groups = []struct {
 		{name: "kV", also: "kilovolt|kilovolts", si: 1e3, step: -2, flag: us | metric, why: exact},
 	}},
 	{"current", "A", []def{
-		{name: "A", also: "amp|amps|ampere|amperes", si: 1, step: -1, flag: us | metric | offer, why: exact},
+		{name: "A", also: "amp|amps|ampere|amperes", si: 1, step: -2, flag: us | metric | offer, why: exact},
 		{name: "mA", also: "milliamp|milliamps", si: 1e-3, step: 0, flag: us | metric | offer | milli, why: exact},
 	}},
 	{"temperature", "K", []def{
@@ -183,9 +183,9 @@ var groups = []struct {
 		{name: "ms", also: "msec|millisecond|milliseconds", si: 1e-3, step: 0, flag: us | metric | milli, why: exact},
 	}},
 	{"rate", "1/s", []def{
-		{name: "/h", also: "per hour|/hr|/hour|per h|1/h|ach|air changes per hour|times an hour|an hour", si: 1 / hour, step: -2, flag: us | metric | offer, why: exact},
-		{name: "/min", also: "per minute|/minute|per min|rpm|1/min", si: 1.0 / 60, step: -1, flag: us | metric | offer, why: exact},
-		{name: "/s", also: "per second|/sec|/second|per s|1/s", si: 1, step: -2, flag: us | metric, why: exact},
+		{name: "/h", also: "per hour|/hr|/hour|per h|ach|air changes per hour|times an hour|an hour", si: 1 / hour, step: -2, flag: us | metric | offer, why: exact},
+		{name: "/min", also: "per minute|/minute|per min|rpm", si: 1.0 / 60, step: -1, flag: us | metric | offer, why: exact},
+		{name: "/s", also: "per second|/sec|/second|per s", si: 1, step: -2, flag: us | metric, why: exact},
 		{name: "Hz", also: "hertz", si: 1, step: -1, flag: us | metric | offer, why: exact},
 		{name: "/day", also: "per day|a day|/d", si: 1 / day, step: -2, flag: us | metric | offer, why: exact},
 		{name: "/week", also: "per week|a week|/wk", si: 1 / (7 * day), step: -2, flag: us | metric, why: exact},
@@ -268,8 +268,8 @@ func open() (into map[Dimension]*book, all *book) {
 // ratio writes a factor as a quotient of two whole numbers if that says the same, so that a conversion is rounded once:
 // 1 1/2 in is 1.5·254/10000 = 0.0381 m to the last bit, and 70 % is 0.7.
 func ratio(si float64) (mul, per float64) {
-	for _, odd := range [...]float64{1, 6, 36, 9} {
-		for _, ten := range tens[:16] {
+	for _, ten := range tens[:16] {
+		for _, odd := range [...]float64{1, 6, 9, 36} {
 			per = odd * ten
 			mul = math.Round(si * per)
 			if mul >= 1 && mul < 1<<53 && math.Abs(mul/per-si) <= 2.3e-16*si {

@@ -101,15 +101,19 @@ func (w writer) exact(v float64) string {
 	return plain(x)
 }
 
-// width writes a difference.
+// width writes a difference; that of a share in points.
 func (w writer) width(v float64) string {
-	if w.unit == nil {
+	d := w.unit
+	if d == nil {
 		return plain(v)
 	}
-	x := v * w.unit.per / w.unit.mul
+	if w.dim == "share" {
+		d = percent
+	}
+	x := v * d.per / d.mul
 	for n := 2; n < 17; n++ {
 		y, _ := strconv.ParseFloat(strconv.FormatFloat(x, 'g', n, 64), 64)
-		if same(w.unit.diff(y), v) {
+		if same(d.diff(y), v) {
 			return plain(y)
 		}
 	}
