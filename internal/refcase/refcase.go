@@ -306,3 +306,27 @@ func number(t testing.TB, what string, v any) float64 {
 	t.Fatalf("%s: %v is not a number", what, v)
 	return 0
 }
+
+// Open returns the content of a file of the repository, found from the package under test upwards.
+func Open(t testing.TB, path string) []byte {
+	t.Helper()
+	p, err := find(path)
+	if err != nil {
+		t.Fatal(err)
+	}
+	b, err := os.ReadFile(p)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return b
+}
+
+// Dir returns where a folder of the repository lies, found from the package under test upwards.
+func Dir(t testing.TB, path string) string {
+	t.Helper()
+	p, err := find(path)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return p
+}
