@@ -132,6 +132,8 @@ func (d *decoder) structure(n *node, g *grammar, dst reflect.Value) {
 	for i, k := range n.keys {
 		f := g.keys[k.text]
 		switch {
+		case k.odd:
+			strange = true
 		case f != nil:
 			d.keyed(n, i, f, &seen, dst)
 		case g.rest != nil:
@@ -317,6 +319,9 @@ func (d *decoder) namedPairs(n *node, pairs []int, g *grammar, dst reflect.Value
 	for j, i := range pairs {
 		k, v := n.keys[i], n.items[i]
 		to := items.Index(j)
+		if k.odd {
+			continue
+		}
 		if p := first[k.text]; p != nil {
 			d.fault(k, DuplicateKey, fmt.Sprintf("`%s` is already on line %d", k.text, p.pos.Line), "Give one of the two another name, or remove it.").also = p
 			continue

@@ -100,6 +100,9 @@ func (t *text) finish(faults []Fault, root *node) []Fault {
 		f.Pos = t.valid(f.Pos)
 		if f.node != nil {
 			f.Path = paths[f.node]
+			if n := f.node; n.form != scalar && n.end > n.start && f.Pos == n.pos {
+				f.span = utf8.RuneCountInString(t.src[n.start:max(n.start, min(n.end, t.lineEnd(n.pos.Line)))])
+			}
 		}
 		if f.also != nil {
 			f.Also = f.also.pos
@@ -129,7 +132,7 @@ func (b *treeBuilder) reword(message, context string, at, from Pos) {
 		b.add(from, 1, Syntax, "text cannot start with & or * here", "Put it in quotes.")
 	case strings.Contains(context, "tag"), has("tag"):
 		b.add(from, 1, Tag, "text starting with ! would be an order to the YAML reader, and a shop file has none", "Remove it; text that starts with ! goes in quotes.")
-	case strings.Contains(context, "directive"), has("directive"):
+	case strings.Contains(context, "directive"), has("directive"), has("incompatible YAML document"), strings.HasPrefix(b.lineText(at.Line), "%"):
 		b.add(at, 1, Directive, "a line starting with % speaks to the YAML reader, and a shop file has none", "Remove the line, or put the text in quotes.")
 	case has("',' or ']'"):
 		b.add(from, 1, Syntax, "the list that opens here with [ is not closed before "+line(at)+", or a comma is missing", "Close it with ], and put a comma between the items.")

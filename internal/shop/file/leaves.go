@@ -82,10 +82,10 @@ func amount[T unit.Real](what, example string) {
 		}
 		switch {
 		case a.Basis == unit.Drawn && (f == nil || !f.drawn):
-			d.fault(n, DrawnNotHere, "`drawn` is for the length or the angle of a piece, which the plan shows", "Write "+example+", or `unknown`.")
+			d.fault(n, DrawnNotHere, "`drawn` is for the length or the angle of a piece, which the plan shows", "For example "+example+", or `unknown`.")
 			return
 		case a.Basis == unit.Absent && f != nil && f.what:
-			d.fault(n, NoneNotHere, "`none` says there is none, and then there is nothing to write", "Write "+example+", or remove the piece.")
+			d.fault(n, NoneNotHere, "`none` says there is none, and then there is nothing to write", "For example "+example+"; or remove the piece.")
 			return
 		case a.Basis == unit.Given && f != nil && !d.within(n, span{float64(a.Best), float64(a.Low), float64(a.High)}, f):
 			return
@@ -105,9 +105,9 @@ func (d *decoder) within(n *node, s span, f *field) bool {
 		} else if s.best < 0 {
 			what = "`" + short(n.text) + "` is below zero"
 		}
-		d.fault(n, OutOfRange, what+", and "+f.leaf.what+" above zero belongs here", "Write "+f.leaf.example+", or `unknown`.")
+		d.fault(n, OutOfRange, what+", and "+f.leaf.what+" above zero belongs here", "For example "+f.leaf.example+", or `unknown`.")
 	case !f.positive && !f.sign && s.low < 0:
-		d.fault(n, OutOfRange, "`"+short(n.text)+"` goes below zero, and that cannot be here", "Write "+f.leaf.example+", or `unknown`.")
+		d.fault(n, OutOfRange, "`"+short(n.text)+"` goes below zero, and that cannot be here", "For example "+f.leaf.example+", or `unknown`.")
 	case f.most != "" && s.high > f.limit()*(1+1e-9):
 		d.fault(n, OutOfRange, "`"+short(n.text)+"` is more than "+f.most+", the most there can be here", "Write at most "+f.most+".")
 	default:
@@ -128,7 +128,7 @@ func (f *field) limit() float64 {
 // anything to read.
 func (d *decoder) scalar(n *node, f *field, l *leaf) bool {
 	if n.form != scalar {
-		d.fault(n, WrongShape, n.shown()+", and "+l.what+" belongs here", "Write "+l.example+".")
+		d.fault(n, WrongShape, n.shown()+", and "+l.what+" belongs here", forExample(l.example))
 		return false
 	}
 	return !n.null && !d.trap(n)
@@ -188,7 +188,7 @@ func readText[T any](parse func(string) (T, error)) func(*decoder, *node, *field
 func (d *decoder) unread(n *node, err error, l *leaf) {
 	var e *unit.ParseError
 	if !errors.As(err, &e) {
-		d.fault(n, BadQuantity, err.Error(), "Write "+l.example+".")
+		d.fault(n, BadQuantity, err.Error(), forExample(l.example))
 		return
 	}
 	code := map[unit.Problem]*Code{
@@ -199,7 +199,7 @@ func (d *decoder) unread(n *node, err error, l *leaf) {
 	if code == nil {
 		code = BadQuantity
 	}
-	what, cure := e.Error(), "Write "+l.example+"."
+	what, cure := e.Error(), forExample(l.example)
 	switch {
 	case e.Write != "":
 		what, cure = strings.TrimSuffix(what, ": write "+e.Write), "Write "+e.Write+"."
@@ -207,7 +207,7 @@ func (d *decoder) unread(n *node, err error, l *leaf) {
 		what, cure = strings.TrimSuffix(what, ": did you mean "+e.Nearest+"?"), "Did you mean "+e.Nearest+"?"
 	}
 	f := d.fault(n, code, what, cure)
-	if n.plain && e.Offset > 0 && e.Offset < len(n.text) && e.Text == n.text && !strings.Contains(n.text, "\n") {
+	if n.plain && e.Offset < len(n.text) && e.Word != "" && e.Text == n.text && !strings.Contains(n.text, "\n") {
 		skip := utf8.RuneCountInString(n.text[:e.Offset])
 		f.Pos.Column += skip
 		f.span = max(1, utf8.RuneCountInString(e.Word))
@@ -221,6 +221,10 @@ func (d *decoder) text(n *node, f *field, dst reflect.Value) {
 		return
 	}
 	if n.word("unknown") {
+		return
+	}
+	if n.word("true") || n.word("false") {
+		d.fault(n, YAMLWord, "YAML readers take `"+n.text+"` for yes or no, and "+l.what+" belongs here", "If it is the text itself, put it in quotes.")
 		return
 	}
 	switch {
@@ -242,6 +246,13 @@ func (d *decoder) text(n *node, f *field, dst reflect.Value) {
 		d.use(n, "kind/"+f.kinds, n.text)
 	}
 	dst.SetString(n.text)
+}
+
+func forExample(example string) string {
+	if strings.ToUpper(example[:1]) == example[:1] && example[0] >= 'A' && example[0] <= 'Z' {
+		return "Write " + example + "."
+	}
+	return "For example " + example + "."
 }
 
 func (d *decoder) path(n *node, f *field, dst reflect.Value) {
@@ -337,7 +348,7 @@ func (d *decoder) plainLength(n *node, ok bool) (unit.Metre, bool) {
 func plain[T unit.Real](d *decoder, n *node) (T, bool) {
 	l := leafOf[reflect.TypeFor[unit.Amount[T]]()]
 	if n.unsaid() || n.form == scalar && (n.text == "none" || n.text == "drawn") {
-		d.fault(n, BadPoint, "every number of a point is needed", "Write "+l.example+", or leave the whole point out.")
+		d.fault(n, BadPoint, "every number of a point is needed", "For example "+l.example+"; or leave the whole point out.")
 		return 0, false
 	}
 	if !d.scalar(n, nil, l) {

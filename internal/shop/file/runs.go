@@ -117,6 +117,9 @@ func (d *decoder) unjoined(runs []runAt, index map[string]int, ends []*joined) {
 			continue
 		}
 		if ends[i] == nil {
+			if _, hasMain := index["main"]; !hasMain {
+				continue // one of these is main under another name, and that is told
+			}
 			d.fault(r.key, RunNotJoined, "no wye names `"+r.run.Name+"`, so its air goes nowhere", "Add {wye: "+r.run.Name+"} to the run it ends in, where it comes in.")
 			continue
 		}

@@ -25,6 +25,7 @@ type node struct {
 	null  bool    // nothing is written
 	block bool    // a scalar written with | or >
 	flow  bool    // a list or map in brackets
+	odd   bool    // a key that is refused: nothing more is said about it
 	bare  bool    // a map of one pair in a list in brackets, without braces of its own
 	keys  []*node // of a map, beside items
 	items []*node // of a map or list
@@ -146,11 +147,14 @@ func (b *treeBuilder) convertMap(n *node, y *yaml.Node, depth int) {
 		if k.Tag == "!!merge" {
 			b.add(Pos{k.Line, k.Column}, 2, MergeKey, "<< would copy keys from somewhere else, and a shop file says each thing where it is", "Write the keys out.")
 			k.Tag, k.Style = "!!str", 0
+			n.keys[i] = b.convert(k, depth+1)
+			n.keys[i].odd = true
+		} else {
+			n.keys[i] = b.convert(k, depth+1)
 		}
-		n.keys[i] = b.convert(k, depth+1)
 		if n.keys[i].form != scalar {
 			b.add(n.keys[i].pos, 1, OddKey, "a list or map stands where a name belongs", "Put a name before the colon; if the line is meant as a value, give it a key.")
-			n.keys[i] = &node{pos: n.keys[i].pos, start: n.keys[i].start, end: n.keys[i].end, plain: true}
+			n.keys[i] = &node{pos: n.keys[i].pos, start: n.keys[i].start, end: n.keys[i].end, plain: true, odd: true}
 		} else if q := strings.TrimRight(b.src[:n.keys[i].start], " \t"); strings.HasSuffix(q, "?") && !n.keys[i].null {
 			b.add(n.keys[i].pos, len([]rune(n.keys[i].text)), OddKey, "a key with a question mark before it cannot be edited here", "Remove the question mark and write KEY: VALUE.")
 		}
