@@ -146,23 +146,11 @@ func (b Breaker) Promise(multiple float64, lasts unit.Second) (v Verdict, within
 // hold and what must trip the standard says nothing, and a breaker that trips at all there does so within about the
 // hour of the test. One z is kept for all sets of a circuit. Source [S-312, judgement].
 func (b Breaker) TripTime(multiple, z float64) unit.Second {
-	may := float64(b.May(multiple))
-	if math.IsInf(may, 1) {
+	l := b.line(multiple)
+	if z >= l.w {
 		return Never
 	}
-	first := b.must()[0]
-	must := float64(b.Must(multiple))
-	if multiple < first.multiple {
-		w := math.Log(multiple/b.holding()) / math.Log(first.multiple/b.holding())
-		if z >= w {
-			return Never
-		}
-		z, must = z/w, first.seconds
-	}
-	if must < may { // only a hair above what must hold, where the quick end passes the hour
-		must = may
-	}
-	return unit.Second(may * math.Pow(must/may, z))
+	return unit.Second(math.Exp(l.a + l.b*z))
 }
 
 // magnetic are the multiples between which a breaker of that letter may open at once. Letters B, C, D: IEC 60898-1

@@ -251,7 +251,6 @@ var (
 	WheelStart   = [3]unit.Second{1, 2, 3}        // a fan wheel of about 12 in
 	HeavyStart   = [3]unit.Second{1, 3, 5}        // a big wheel or a heavy machine
 
-	Idle = [3]float64{0.30, 0.40, 0.50} // of the plate: spinning without load
-	Cut  = [3]float64{0.50, 0.65, 0.80} // a typical cut
-	Fan  = [3]float64{0.70, 0.85, 1.00} // a fan or a brushed vacuum, nearly flat in airflow
+	Cut = [3]float64{0.50, 0.65, 0.80} // of the plate: a typical cut
+	Fan = [3]float64{0.70, 0.85, 1.00} // of the plate: a fan or a brushed vacuum, nearly flat in airflow
 )

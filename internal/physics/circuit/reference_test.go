@@ -140,6 +140,7 @@ var notInCode = map[string]string{
 	"uk-radial-area":              "no rule of floor area is computed: low trust, editions differ",
 	"field-test-300-basis":        "says what a field test is made at, not a number of a breaker",
 	"typical-instantaneous":       "no instantaneous point is computed for these breakers: Magnetic says unknown",
+	"no-load-current-range":       "idling is a usual value of the trade: checked in the power study",
 	"energy-running-cost":         "kW x h x price: the study multiplies it, and tests it",
 	"exh-0_154-derivation":        "arithmetic on units only",
 }
@@ -375,9 +376,6 @@ var works = map[string]work{
 		bl, _, bh := PowerFactor(true, 1)
 		return answers{"split_phase_or_capacitor_start": [2]float64{float64(low), 0.75}, "capacitor_run": [2]float64{0.85, float64(high)},
 			"universal": [2]float64{float64(bl), float64(bh)}}
-	},
-	"no-load-current-range": func(*testing.T, *refCase) answers {
-		return answers{"current_over_full_load": Idle[1]}
 	},
 	"power-in-3hp-2pole": func(t *testing.T, c *refCase) answers {
 		w := hp(c.num(t, "horsepower"))
