@@ -300,3 +300,11 @@ func TestEstimatedCurrentIsPowerOverVolts(t *testing.T) {
 		t.Errorf("1 hp at 400 V three-phase: %.4f A", float64(best))
 	}
 }
+
+// A hair above what must hold, the quick end of the band passes the hour; the slower device must still not trip sooner.
+func TestSlowDevicesStaySlowJustAboveHolding(t *testing.T) {
+	b := Breaker{Rating: 20}
+	if quick, slow := b.TripTime(1.002, 0), b.TripTime(1.002, 0.006); slow < quick || slow == Never {
+		t.Errorf("at 1.002 the quickest device takes %g s and a slower one %g s", float64(quick), float64(slow))
+	}
+}
