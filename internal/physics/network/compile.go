@@ -30,6 +30,9 @@ func Compile(n Network) (*Solver, error) {
 	s.pinned = none
 	s.todo = make([]int32, 0, len(s.chains))
 	for i := range s.law {
+		if k := s.law[i].Kind; k == Fan || k == FanRating {
+			s.noteFan(int32(i))
+		}
 		s.load(i)
 	}
 	for c := range s.chains {

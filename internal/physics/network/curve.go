@@ -20,6 +20,7 @@ type Curve struct {
 	m      []float64 // slope at each point, of the smooth curve; nil for the straight one
 	falls  bool      // nowhere rising: one operating point at most
 	lo, hi float64   // slopes beyond the ends
+	over   *Curve    // the least curve that lies nowhere below this one and nowhere rises; straight between points
 }
 
 // Straight returns the curve that is linear between the points [m³/s, Pa]; the first and the last piece go on beyond the ends.
@@ -32,6 +33,7 @@ func Straight(points []FanPoint) (*Curve, error) {
 	n := len(c.q)
 	c.lo = (c.h[1] - c.h[0]) / (c.q[1] - c.q[0])
 	c.hi = (c.h[n-1] - c.h[n-2]) / (c.q[n-1] - c.q[n-2])
+	c.cover()
 	return c, nil
 }
 
@@ -46,7 +48,38 @@ func Smooth(points []FanPoint) (*Curve, error) {
 	c.m = monotoneSlopes(c.q, c.h)
 	c.lo = math.Min(c.m[0], 0)
 	c.hi = math.Min(c.m[len(c.m)-1], 0)
+	c.cover()
 	return c, nil
+}
+
+// cover makes the falling curve over this one.
+func (c *Curve) cover() {
+	if c.falls {
+		c.over = c
+		return
+	}
+	n := len(c.q)
+	o := &Curve{falls: true, hi: math.Min(c.hi, 0)}
+	o.over = o
+	q, h := []float64{c.q[n-1]}, []float64{c.h[n-1]} // from the right, keeping the highest so far
+	top := c.h[n-1]
+	for i := n - 2; i >= 0; i-- {
+		if c.h[i] <= top {
+			continue
+		}
+		if c.h[i+1] < top { // comes up through the level: flat until there
+			q = append(q, c.q[i+1]+(c.q[i]-c.q[i+1])*(top-c.h[i+1])/(c.h[i]-c.h[i+1]))
+			h = append(h, top)
+		}
+		q, h, top = append(q, c.q[i]), append(h, c.h[i]), c.h[i]
+	}
+	if last := len(q) - 1; q[last] > c.q[0] {
+		q, h = append(q, c.q[0]), append(h, top)
+	}
+	for i := len(q) - 1; i >= 0; i-- {
+		o.q, o.h = append(o.q, q[i]), append(o.h, h[i])
+	}
+	c.over = o
 }
 
 func newCurve(points []FanPoint) (*Curve, error) {

@@ -11,6 +11,8 @@ type join struct {
 
 	cc, css, cbb, ls, lb float64 // ρ/2 times 1/Ac², 2/(As·Ac), 2κ/(Ab·Ac), (1+ks)/As², (1+kb)/Ab²
 
+	thin float64 // network density over the join's, from Compressible
+
 	// flows of the two ports away from the root, by the pressure at the port towards it: child 0 and child 1
 	maps [2]affine
 
@@ -22,6 +24,10 @@ type join struct {
 }
 
 func (jn *join) load(j *Join, rho float64) {
+	if jn.thin == 0 {
+		jn.thin = 1
+	}
+	rho *= jn.thin
 	as, ab, ac := boreArea(float64(j.DThrough)), boreArea(float64(j.DBranch)), boreArea(float64(j.DCommon))
 	h := rho / 2
 	jn.cc = h / (ac * ac)

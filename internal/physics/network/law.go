@@ -204,8 +204,8 @@ func (s *Solver) special(i int32, q float64) (drop, slope, from, to float64) {
 		speed := orOne(l.Speed)
 		wide, tall := speed*orOne(l.FlowScale), speed*speed*orOne(l.PressureScale)
 		c := l.Curve
-		if s.hull != nil && s.hull[i] != nil {
-			c = s.hull[i]
+		if s.envelope {
+			c = c.over
 		}
 		rise, m, piece := c.at(q / wide)
 		from, to = q, q

@@ -16,13 +16,20 @@ const iterationLimit = 150
 func (s *Solver) Solve(relTol float64) Solution {
 	s.ans.SeveralPoints = false
 	s.ans.Iterations = 0
-	s.solveDense(relTol)
+	st := s.balance(relTol)
+	if s.compress != nil {
+		st = s.thinOut(st, relTol)
+	}
+	s.finish(st)
 	return s.ans
 }
 
-// solveDense balances at the present densities.
-func (s *Solver) solveDense(relTol float64) {
-	s.finish(s.newton(relTol))
+// balance solves at the present densities.
+func (s *Solver) balance(relTol float64) Status {
+	if s.humps > 0 {
+		return s.balanceHumped(relTol)
+	}
+	return s.newton(relTol)
 }
 
 // newton iterates from the present flows.
@@ -48,6 +55,7 @@ func (s *Solver) newton(relTol float64) Status {
 		}
 		s.up()
 		s.floor = s.rel * s.scale / float64(1+len(s.chains))
+		s.headFloor = s.rel * s.head
 		s.scale, s.worst, s.worstChain = 0, 0, none
 		if s.nCore > 0 {
 			s.pressureStep()
@@ -181,35 +189,6 @@ func (s *Solver) backtrack(over, step float64) {
 	}
 }
 
-// start sets the flows of a cold solve.
-func (s *Solver) start() {
-	s.scale = 0
-	for c := range s.chains {
-		ch := &s.chains[c]
-		ch.q = 0
-		if !ch.closed {
-			ch.q = 0.02
-			s.scale = 0.02
-		}
-		ch.was, ch.at, ch.h, ch.r = ch.q, ch.q, 0, 0
-		s.list(int32(c))
-	}
-	for v := range s.verts[:s.nCore] {
-		if !s.verts[v].fixed {
-			s.verts[v].p, s.verts[v].lo = 0, 0
-		}
-	}
-	for i := range s.joins {
-		jn := &s.joins[i]
-		jn.q = [2]float64{0.02, 0.02}
-		jn.was = jn.q
-		jn.fresh = true
-	}
-	for i := range s.dirty {
-		s.dirty[i] = true
-	}
-}
-
 // finish writes the answer by the caller's numbers.
 func (s *Solver) finish(st Status) {
 	a := &s.ans
@@ -225,6 +204,15 @@ func (s *Solver) finish(st Status) {
 	}
 	for c := range s.chains {
 		s.spread(&s.chains[c])
+	}
+	if st == Balanced {
+		for _, i := range s.fans {
+			l := &s.law[i]
+			if (l.Kind == Fan || l.Kind == FanRating) && l.offCurve(float64(a.Flow[i])) {
+				a.Status, a.FanOff = FanOffCurve, int(i)
+				break
+			}
+		}
 	}
 	a.LegsReversed = a.LegsReversed[:0]
 	for i, at := range s.joinAt {
@@ -313,11 +301,6 @@ func (s *Solver) stillDrop(i int32) float64 {
 	}
 	d, _, _, _ := s.special(it.link, 0)
 	return it.sign * d
-}
-
-// OperatingPoints returns all flows at which the one fan and its system agree, by rising flow.
-func (s *Solver) OperatingPoints(fan int, relTol float64) ([]OperatingPoint, error) {
-	return nil, nil
 }
 
 // LinksInTransition returns the ducts of the last answer whose Reynolds number lies between 2000 and 4000, where no real

@@ -35,17 +35,26 @@ type Solver struct {
 	maps     []affine // beside order
 	dirty    []bool   // beside order: the map is out of date
 	core     coreNumbers
-	hull     []*Curve // by link: the falling curve that stands in for a humped one; nil when none does
+	fans     []int32 // links that are, or have been, fans
+	humps    int     // how many of them have a curve that rises somewhere
+	envelope bool    // humped curves are replaced by the falling ones above them
 
 	// state of the iteration
 	todo       []int32 // chains whose law is to be evaluated anew
 	cold       bool
 	scale      float64 // largest flow of the last answer
-	rel, floor float64 // a chain is at rest when its law is off by less than rel·|flow| + floor
+	head       float64 // largest pressure any fan or fixed node has shown since the cold start
+	rel, floor float64 // a chain is at rest when its law is off by less than rel·|flow| + floor ...
+	headFloor  float64 // ... and by less than this as a pressure
 	worst      float64 // largest remainder of the last sweep, Pa
 	worstChain int32
-	pinned     int32 // chain whose flow is given (OperatingPoints), or none
-	pinFlow    float64
+
+	// of OperatingPoints
+	pinned  int32 // chain whose flow is given, or none
+	pinFlow float64
+	points  []OperatingPoint
+	probes  []probe
+	seen    []bool
 
 	ans Solution
 }
@@ -85,6 +94,7 @@ type chain struct {
 	closed         bool // a link in it is shut
 	walls          bool // it holds friction
 	odd            bool // it holds special links
+	fan            bool // one of them is a fan
 	listed         bool // it is in todo
 }
 
@@ -98,6 +108,9 @@ func (s *Solver) Set(link int, l Law) error {
 		return fmt.Errorf("link %d: %w", link, err)
 	}
 	s.law[link] = l
+	if l.Kind == Fan || l.Kind == FanRating {
+		s.noteFan(int32(link))
+	}
 	s.load(link)
 	s.sum(s.chainOf[link])
 	return nil
@@ -108,7 +121,7 @@ func (s *Solver) sum(c int32) {
 	ch := &s.chains[c]
 	was := ch.closed
 	var k, a, guess float64
-	closed, walls, odd := false, false, false
+	closed, walls, odd, fan := false, false, false, false
 	for i := ch.item0; i < ch.item1; i++ {
 		it := &s.items[i]
 		k += it.k
@@ -119,12 +132,13 @@ func (s *Solver) sum(c int32) {
 			guess += s.pipes[i].phi * s.pipes[i].warm.Near()
 		case special:
 			odd = true
+			fan = fan || s.law[it.link].Kind != Leak
 		case shut:
 			closed = true
 		}
 	}
 	ch.k, ch.a, ch.guess = k, a, k+guess
-	ch.walls, ch.odd, ch.closed = walls, odd, closed
+	ch.walls, ch.odd, ch.fan, ch.closed = walls, odd, fan, closed
 	ch.lo, ch.hi = math.Inf(-1), math.Inf(1)
 	switch {
 	case closed && was:
@@ -244,7 +258,8 @@ func (s *Solver) Clone() *Solver {
 	c.verts = append([]vert(nil), s.verts...)
 	c.maps = append([]affine(nil), s.maps...)
 	c.dirty = append([]bool(nil), s.dirty...)
-	c.hull = append([]*Curve(nil), s.hull...)
+	c.fans = append([]int32(nil), s.fans...)
+	c.points, c.probes, c.seen = nil, nil, nil
 	c.core = s.core.clone()
 	c.todo = append(make([]int32, 0, len(s.chains)), s.todo...)
 	c.answer()

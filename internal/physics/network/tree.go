@@ -57,6 +57,7 @@ func (s *Solver) evaluate(ch *chain) (over, step float64) {
 			}
 			drop, slope, lo, hi := s.special(it.link, q*it.sign)
 			h += it.sign * drop
+			s.head = max(s.head, math.Abs(drop))
 			r += slope
 			if lo < hi {
 				if it.sign < 0 {
@@ -217,7 +218,12 @@ func (s *Solver) downChain(c int32, p, q float64) {
 	if ch.from >= 0 {
 		v := &s.verts[ch.from]
 		v.rest = q
-		v.p = p + ch.h + ch.r*(q-ch.at)
+		if v.g > 0 {
+			// not p + h + r·(q - at): with flows from balances that would be shooting, and rounding would grow along the way
+			v.p = (v.alpha - q) / v.g
+		} else {
+			v.p = p + ch.h + ch.r*(q-ch.at)
+		}
 	}
 }
 
@@ -235,13 +241,14 @@ func (s *Solver) setFlow(c int32, ch *chain, q float64) {
 	if aq > s.scale {
 		s.scale = aq
 	}
-	if !(off <= s.rel*aq+s.floor) { // said so that a NaN is listed too
+	e := off * ch.r
+	if !(off <= s.rel*aq+s.floor && e <= s.headFloor) { // said so that a NaN is listed too
 		if !ch.listed {
 			ch.listed = true
 			s.todo = append(s.todo, c)
 		}
 	}
-	if e := off * ch.r; e > s.worst {
+	if e > s.worst {
 		s.worst, s.worstChain = e, c
 	}
 }
@@ -268,8 +275,12 @@ func (s *Solver) downJoin(jn *join, p, q float64) {
 	}
 	for k, q := range [2]float64{x, y} {
 		v := &s.verts[jn.v[kids[k]]]
-		if !v.fixed {
-			v.p, v.rest = p+d[k], q
+		if v.fixed {
+			continue
+		}
+		v.p, v.rest = p+d[k], q
+		if v.g > 0 {
+			v.p = (v.alpha - q) / v.g
 		}
 	}
 }
