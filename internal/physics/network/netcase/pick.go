@@ -2,29 +2,19 @@ package netcase
 
 import "winnow/internal/physics/network"
 
-// MiddleDuct is the link whose loss coefficient the warm timing changes: of the open links, the first duct past half of them, else
-// the last duct. The timing peer picks the same.
+// MiddleDuct is the link whose loss coefficient the warm timing changes: with n open links, the open duct number n/2 counted from 0,
+// else the last duct. The timing peer, which lists ducts before all other links, picks the same.
 func MiddleDuct(c Case) int {
-	open := 0
-	for _, l := range c.Network.Links {
+	open, ducts := 0, []int(nil)
+	for i, l := range c.Network.Links {
 		if l.Law.Kind != network.Shut {
 			open++
 		}
-	}
-	pick, n := 0, 0
-	for i, l := range c.Network.Links {
-		if l.Law.Kind == network.Shut {
-			continue
-		}
-		n++
 		if l.Law.Kind == network.Duct {
-			pick = i
-			if 2*n > open {
-				break
-			}
+			ducts = append(ducts, i)
 		}
 	}
-	return pick
+	return ducts[min(open/2, len(ducts)-1)]
 }
 
 // MiddleGate is the link that the toggle timing shuts and opens: of the links with a loss and nothing else, or if none lies off the
