@@ -114,7 +114,7 @@ func MachineKind(name string) (*Machine, bool) { return tables().machines.find(n
 func MachineKinds() []*Machine { return tables().machines.list }
 
 // WidestMachine stands for a machine of unknown kind.
-func WidestMachine() *Machine { return tables().machines.by[widestMachine] }
+func WidestMachine() *Machine { return tables().machines.at(widestMachine) }
 
 const widestMachine = "other machine"
 

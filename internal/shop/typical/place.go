@@ -75,7 +75,7 @@ func LoadOf(name string) (*LoadKind, bool) {
 			return k, true
 		}
 	}
-	return x.by["unsaid"], false
+	return x.at("unsaid"), false
 }
 
 // LoadKinds lists them.

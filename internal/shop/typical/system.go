@@ -241,12 +241,12 @@ func BinKinds() []*BinKind { return tables().bins.list }
 func BinUsable(kindOrMake string) unit.Amount[unit.Fraction] {
 	b := tables()
 	if s, ok := b.systems.find(kindOrMake); ok {
-		return b.bins.by[s.Bin].Usable
+		return b.bins.at(s.Bin).Usable
 	}
 	if s, ok := b.separators.find(kindOrMake); ok {
-		return b.bins.by[s.Bin].Usable
+		return b.bins.at(s.Bin).Usable
 	}
-	return b.bins.by["can"].Usable
+	return b.bins.at("can").Usable
 }
 
 // Chips is what loose chips of a form weigh and how they swell.

@@ -117,10 +117,28 @@ func (x *index[T]) must(e *entry, name string) *T {
 	return t
 }
 
-var spelling = strings.NewReplacer("-", " ", "_", " ", "/", " ", "inch", "in", "\"", " in", "″", " in", "½", " 1 2", "⅞", " 7 8", "¼", " 1 4",
-	"miter", "mitre", "draught", "draft", "galvanized", "galvanised", "aluminum", "aluminium", "disk", "disc", "micron", "µm", "μ", "µ", "um ", "µm ")
+// at is a thing that the code itself names.
+func (x *index[T]) at(name string) *T {
+	t, ok := x.find(name)
+	if !ok {
+		panic("typical: the tables lack " + name)
+	}
+	return t
+}
+
+var (
+	spelling = strings.NewReplacer("-", " ", "_", " ", "/", " ", "\"", " in ", "″", " in ", "½", " 1 2", "⅞", " 7 8", "¼", " 1 4", "μ", "µ",
+		"miter", "mitre", "draught", "draft", "galvanized", "galvanised", "aluminum", "aluminium")
+	wordSpelling = map[string]string{"inch": "in", "inches": "in", "um": "µm", "micron": "µm", "microns": "µm", "disk": "disc"}
+)
 
 // fold makes one spelling of many: small letters, single spaces, British where the two differ.
 func fold(name string) string {
-	return strings.Join(strings.Fields(spelling.Replace(strings.ToLower(name))), " ")
+	words := strings.Fields(spelling.Replace(strings.ToLower(name)))
+	for i, w := range words {
+		if other, ok := wordSpelling[w]; ok {
+			words[i] = other
+		}
+	}
+	return strings.Join(words, " ")
 }
