@@ -25,10 +25,13 @@ func TestDatesAgainstCalendar(t *testing.T) {
 
 func TestDates(t *testing.T) {
 	a, b := Date{2026, 3, 1}, Date{2026, 2, 11}
+	if d, err := ParseDate("2000-02-29"); err != nil || d.Add(1) != (Date{2000, 3, 1}) {
+		t.Errorf("2000 is a leap year: %v, %v", d, err)
+	}
 	if a.Since(b) != 18 || !b.Before(a) || b.Add(18) != a {
 		t.Errorf("2026-02-11 to 2026-03-01: %d days", a.Since(b))
 	}
-	for _, bad := range []string{"2026-02-30", "2025-02-29", "2026-13-01", "2026-00-10", "26-03-01", "2026-3-1", "01/03/2026", "2026-03-01T00:00", "", "0000-01-01"} {
+	for _, bad := range []string{"2026-02-30", "2025-02-29", "1900-02-29", "2200-02-29", "2026-13-01", "2026-00-10", "26-03-01", "2026-3-1", "01/03/2026", "2026-03-01T00:00", "", "0000-01-01"} {
 		if d, err := ParseDate(bad); err == nil {
 			t.Errorf("%q: got %v", bad, d)
 		}

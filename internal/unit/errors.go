@@ -170,9 +170,8 @@ func (b *book) nearest(word string) string {
 	}
 	best, name := 1+min(2, (len(f)+1)/3), ""
 	for _, d := range b.defs {
-		for _, s := range d.spells {
-			// The name itself wins over a longer spelling that is no nearer.
-			if n := typos(f, fold(s)); n < best {
+		for _, s := range d.folds { // the name comes first and wins over a spelling that is no nearer
+			if n := typos(f, s); n < best {
 				best, name = n, d.name
 			}
 		}
@@ -185,7 +184,11 @@ func typos(a, b string) int {
 	if d := len(a) - len(b); d > 3 || d < -3 {
 		return 9
 	}
-	before, last, row := make([]int, len(b)+1), make([]int, len(b)+1), make([]int, len(b)+1)
+	var room [3][40]int
+	if len(b) >= len(room[0]) {
+		return 9
+	}
+	before, last, row := room[0][:len(b)+1], room[1][:len(b)+1], room[2][:len(b)+1]
 	for j := range last {
 		last[j] = j
 	}

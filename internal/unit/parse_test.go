@@ -160,6 +160,9 @@ func TestSpellings(t *testing.T) {
 		{"temperature", 293.15, []string{"20 °C", "20°C", "20 C", "20 c", "20 deg C", "20 degrees C", "68 °F", "68 F", "68 ºF", "68 deg F", "293.15 K"}},
 		{"mass", 0.45359237, []string{"1 lb", "1 lbs", "16 oz", "453.59237 g", "1 LB"}},
 		{"time", 5400, []string{"1 h 30 min", "1 hr 30 min", "90 min", "1.5 h", "1 1/2 hours", "5400 s", "5400000 ms"}},
+		{"time", 2700, []string{"45 min", "45 Min", "45 Minutes", "45 MINUTES", "2700 Sec"}},
+		{"speed", 0.44704 * 20, []string{"20 mph", "20 Mph", "20 MPH"}},
+		{"length", 3, []string{"3 m", "3 Metres", "3000 Millimetres", "3 METERS"}},
 		{"time", 365.25 * 86400, []string{"1 year", "12 months", "365.25 days", "8766 h"}},
 		{"rate", 8.0 / 3600, []string{"8 /h", "8/h", "8 per hour", "8 /hr", "8 /hour", "8 ACH"}},
 		{"rate", 60, []string{"60 Hz", "60 /s", "3600 rpm"}},
@@ -339,6 +342,10 @@ func TestLossAt(t *testing.T) {
 	}
 	if got := l.Print(US); got != "1.5 inH2O at 500 cfm" {
 		t.Errorf("prints %q", got)
+	}
+	var e *ParseError
+	if _, err := ParseLossAt("1.8 inH2O at 1,800 cfm"); !errors.As(err, &e) || e.Offset != 13 || e.Text != "1.8 inH2O at 1,800 cfm" {
+		t.Errorf("the fault is at %d of %q, not at 13", e.Offset, e.Text)
 	}
 	if l, err = ParseLossAt("unknown"); err != nil || l.Drop.Basis != Unsaid || l.At.Basis != Unsaid {
 		t.Errorf("unknown: %+v, %v", l, err)

@@ -264,7 +264,7 @@ func figures(x float64, d *def) (n float64, k int) {
 		k = places(a, d.step, d.flag&fixed != 0)
 	}
 	n = whole(a / pow10(k))
-	if x < 0 && n != 0 {
+	if x < 0 {
 		n = -n
 	}
 	if d.zero != 0 && n*pow10(k) < -d.zero {

@@ -150,7 +150,7 @@ func TestText(t *testing.T) {
 	w, _ := Parse[Wire]("2/0 AWG")
 	n, _ := Parse[Number]("1.5 ± 0.1")
 	for _, c := range []struct{ got, want string }{
-		{Text(k, "°F"), "45 to 85 °F"}, {Text(s, "%"), "70 % +5/-3 points"}, {Text(w, "AWG"), "2/0 AWG"}, {Text(n, ""), "1.4 to 1.6"},
+		{Text(k, "°F"), "45 to 85 °F"}, {Text(s, "%"), "70 % +5/-3 points"}, {Text(s, "‰"), "700 ‰ +5/-3 points"}, {Text(w, "AWG"), "2/0 AWG"}, {Text(n, ""), "1.4 to 1.6"},
 	} {
 		if c.got != c.want {
 			t.Errorf("got %q, want %q", c.got, c.want)

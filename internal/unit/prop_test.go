@@ -17,8 +17,11 @@ func read(dim Dimension, text string) (reading, *ParseError) {
 	return s.amount()
 }
 
-// drawValue makes a value of any size a shop or a slip of the finger can hold.
+// drawValue makes a value of any size a shop or a slip of the finger can hold, often one close to where the unit changes.
 func drawValue(t *rapid.T, dim Dimension) float64 {
+	if l := rapid.SampledFrom(looksOf(dim, rapid.SampledFrom([]System{US, SI}).Draw(t, "near"))).Draw(t, "look"); l.from > 0 && rapid.Bool().Draw(t, "at change") {
+		return l.start() * rapid.Float64Range(0.99, 1.01).Draw(t, "times")
+	}
 	v := rapid.Float64Range(1, 10).Draw(t, "figure") * math.Pow10(rapid.IntRange(-12, 9).Draw(t, "power"))
 	switch dim {
 	case "temperature":
@@ -67,7 +70,7 @@ func TestPrintIsNear(t *testing.T) {
 		case l.how == "feet and inches":
 			step = inch
 		case l.def.flag&gauge != 0:
-			step = math.Max(math.Abs(v)*0.05, 1e-8) // 2 % to a gauge, else hundredths of a mm²
+			step = math.Max(math.Abs(v)*0.05, 1e-10) // 2 % to a gauge, else the step of a mm²
 		case dim == "share":
 			step = 0.01
 		}

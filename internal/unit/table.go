@@ -17,7 +17,8 @@ type def struct {
 
 	dim      Dimension
 	spells   []string
-	mul, per float64 // si again, as mul/per: see ratio
+	folds    []string // spells, folded
+	mul, per float64  // si again, as mul/per: see ratio
 }
 
 const (
@@ -220,7 +221,7 @@ var groups = []struct {
 	}},
 	{"wire size", "m²", []def{
 		{name: "AWG", also: "ga|gauge|awg wire", si: 1, flag: us | offer | gauge, why: "ASTM B258: diameter 0.127 mm · 92^((36 - n)/39)"},
-		{name: "mm²", also: "sq mm|square mm", si: 1e-6, step: -2, flag: metric | offer | milli, why: exact},
+		{name: "mm²", also: "sq mm|square mm", si: 1e-6, step: -4, flag: metric | offer | milli, why: exact},
 		{name: "kcmil", also: "mcm", si: math.Pi / 4 * inch * inch * 1e-3, step: 0, flag: us, why: "by definition: 1000 circles of 0.001 in"},
 	}},
 	{"number", "1", nil},
@@ -256,6 +257,7 @@ func open() (into map[Dimension]*book, all *book) {
 			}
 			b.defs = append(b.defs, d)
 			for _, s := range d.spells {
+				d.folds = append(d.folds, fold(s))
 				b.enter(s, d)
 				all.enter(s, d)
 			}
