@@ -21,6 +21,7 @@ type Layout struct {
 	Lays        []Lay            `json:"lays"` // the ways of every hose that starts at a machine which can be moved
 	Cords       []CordLayout     `json:"cords"`
 	Adapters    []Adapter        `json:"adapters"`
+	Steps       []Step           `json:"steps"` // the rises and drops, numbered
 
 	shop   *shop.Shop
 	byPath map[shop.Path]int
@@ -28,8 +29,9 @@ type Layout struct {
 
 // Box is the smallest upright rectangle that holds everything that has a place.
 type Box struct {
-	Low, High Vec3
-	Placed    bool `json:"placed"` // false: nothing in the shop has a place
+	Low    Vec3 `json:"low"`
+	High   Vec3 `json:"high"`
+	Placed bool `json:"placed"` // false: nothing in the shop has a place
 }
 
 func (b *Box) add(points ...Vec3) {
@@ -45,7 +47,7 @@ func (b *Box) add(points ...Vec3) {
 
 // RoomLayout is the room's outline, what is left of its walls beside the doors, and the doors.
 type RoomLayout struct {
-	Corners Polygon                 `json:"corners"` // nil: no room was drawn
+	Corners Polygon                 `json:"corners"` // nil: no room was drawn; its area, if any, is the usual one
 	Area    unit.M2                 `json:"area_m2"` // 0 where the outline is missing or crosses itself
 	Height  unit.Amount[unit.Metre] `json:"height_m"`
 	Walls   []Wall                  `json:"walls"`

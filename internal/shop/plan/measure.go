@@ -241,8 +241,8 @@ func (t *tracer) measureOne(g *gap, c tally, k int, quiet bool) {
 }
 
 // legBesideBend solves D² = x² + y² + 2·x·y·cos θ for the leg x on the open pipe's side of the one bend, turning the air
-// by θ, and takes off what else lies on that leg. Law of cosines. Source [S-203]. False where the bend has no angle, or
-// no such triangle is.
+// by θ, and takes off what else lies on that leg. Law of cosines. Source [S-203]. False where the bend has no angle, or two
+// lengths would do; negative or 0 where none does.
 func (t *tracer) legBesideBend(g *gap, open int) (unit.Metre, bool) {
 	bend := -1
 	for k := g.a + 1; k < g.b; k++ {
@@ -271,7 +271,11 @@ func (t *tracer) legBesideBend(g *gap, open int) (unit.Metre, bool) {
 	if root < 0 {
 		return 0, true // nothing is left for it
 	}
-	return unit.Metre(math.Sqrt(root) - y*cos - same), true
+	far, near := math.Sqrt(root)-y*cos-same, -math.Sqrt(root)-y*cos-same
+	if near >= float64(hair) { // past a sharp bend the end may lie on this side of the nearest point, or on the other
+		return 0, false
+	}
+	return unit.Metre(far), true
 }
 
 // unclear names what has to be given a point so that each open length of a gap can be measured.

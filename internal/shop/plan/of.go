@@ -20,6 +20,7 @@ func Of(filled *shop.Shop, arrangement shop.ID) (*Layout, []shop.Finding) {
 	b.cords()
 	b.standing()
 	b.crossings()
+	b.steps()
 	return b.l, b.findings
 }
 

@@ -35,13 +35,16 @@ func (b *builder) room() {
 	switch f := r.Footprint; {
 	case len(r.Corners) >= 3:
 		out.Corners = polygon(r.Corners)
-	case f.Basis != unit.Unsaid && f.Width > 0 && f.Depth > 0:
+	case f.Basis == unit.Given:
 		out.Corners = Polygon{{}, {East: f.Width}, {East: f.Width, North: f.Depth}, {North: f.Depth}}
+	default: // a usual room has an area, but nobody knows where its walls are
+		out.Area = unit.M2(f.Width * f.Depth)
 	}
-	if out.Corners.CrossesItself() {
+	switch {
+	case out.Corners.CrossesItself():
 		b.find(RoomCrossesItself, "room/corners")
 		b.badRoom = true
-	} else {
+	case out.Corners != nil:
 		out.Area = out.Corners.Area()
 	}
 	for i := range r.Doors {
