@@ -18,6 +18,16 @@ type Edit struct {
 	Was    *Value `key:"was" help:"guard: if the file says something else by then, the edit no longer fits"`
 }
 
+// Target is the path an edit is about.
+func (e Edit) Target() Path {
+	for _, p := range []Path{e.Set, e.Remove, e.Rename, e.Before, e.After} {
+		if p != "" {
+			return p
+		}
+	}
+	return ""
+}
+
 // Value is a piece of the file's grammar as data: a scalar as its text, a list, or a map in order.
 // Exactly one of the three is used; Keys and Items run in parallel for a map.
 type Value struct {
