@@ -126,7 +126,7 @@ func (b *builder) crossings() {
 		if r := b.l.Run(p.System, p.Run); r.Away || r.Carried && p.Index == 0 && p.What == shop.Hose {
 			continue // a carried hose is spoken of once for each machine it goes to
 		}
-		b.say(p.Crosses, p.Path, func() string { return "The " + label(p) })
+		b.say(p.Crosses, p.Path, func() string { return label(p) })
 	}
 	for i := range b.l.Lays {
 		lay := &b.l.Lays[i]
