@@ -91,8 +91,9 @@ func (b *builder) cross(line []Vec3) []Crossing {
 	return b.crossWalls(out, line)
 }
 
+// touches: the point lies in the area or on its edge.
 func touches(area Polygon, p Vec3) bool {
-	return len(area) > 2 && (area.Contains(p) || area.Gap(p) < hair)
+	return len(area) > 2 && !boxOf(area).apart(Box{p, p, true}) && (area.Contains(p) || area.Gap(p) < hair)
 }
 
 // crossWalls adds the walls and doors a line goes through.

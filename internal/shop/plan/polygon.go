@@ -89,7 +89,12 @@ func touch(a, b, c, d Vec3) bool {
 
 // between reports whether p lies on the segment a-b, seen from above.
 func between(a, b, p Vec3) bool {
-	return toSegment(p, a, b) < hair/10
+	const eps = hair / 10
+	if p.East < min(a.East, b.East)-eps || p.East > max(a.East, b.East)+eps ||
+		p.North < min(a.North, b.North)-eps || p.North > max(a.North, b.North)+eps {
+		return false // most points are far away, and this is asked often
+	}
+	return toSegment(p, a, b) < eps
 }
 
 // cut is the share of a-b at which c-d truly crosses it, seen from above: ends that only touch do not count.

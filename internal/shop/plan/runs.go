@@ -1,6 +1,8 @@
 package plan
 
 import (
+	"strconv"
+
 	"winnow/internal/shop"
 	"winnow/internal/unit"
 )
@@ -51,7 +53,7 @@ func (b *builder) row(system, run shop.ID, path shop.Path, list string, pieces [
 	base := path.Join(list)
 	for i := range pieces {
 		p := &pieces[i]
-		out := PieceLayout{System: system, Run: run, Index: i, Path: base.Join(shop.PieceKey(pieces, i)), What: p.What}
+		out := PieceLayout{System: system, Run: run, Index: i, Path: base + "/" + shop.Path(key(pieces, i)), What: p.What}
 		switch p.What {
 		case shop.Gate, shop.Separator, shop.Tap, shop.Split:
 			out.Name = p.Named()
@@ -59,6 +61,20 @@ func (b *builder) row(system, run shop.ID, path shop.Path, list string, pieces [
 		b.l.byPath[out.Path] = len(b.l.Pieces)
 		b.l.Pieces = append(b.l.Pieces, out)
 	}
+}
+
+// key is shop.PieceKey without a copy of every piece before; a test holds them together.
+func key(pieces []shop.Piece, i int) string {
+	if name := pieces[i].Named(); name != "" {
+		return string(pieces[i].What) + " " + name
+	}
+	n := 0
+	for k := range pieces[:i+1] {
+		if pieces[k].What == pieces[i].What {
+			n++
+		}
+	}
+	return string(pieces[i].What) + " " + strconv.Itoa(n)
 }
 
 // system traces the runs of one system: main, then what comes in at its wyes, and so on outwards; at last what no wye names.
