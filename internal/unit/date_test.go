@@ -64,4 +64,7 @@ func TestClock(t *testing.T) {
 	if err != nil || h.String() != "9 pm to 7 am" || !h.Has(1260) || !h.Has(0) || h.Has(420) || h.Has(720) {
 		t.Errorf("night: %v, %v", h, err)
 	}
+	if d, err := ParseHours("7:30 am to noon"); err != nil || d.Has(449) || !d.Has(450) || d.Has(720) {
+		t.Errorf("morning: %v, %v", d, err)
+	}
 }

@@ -20,6 +20,7 @@ const (
 	UnclearDoubt Problem = "unclear-doubt" // 50 % ± 10 %: of the share or in points? 70 °F ± 10 %: of what?
 	EndsSwapped  Problem = "ends-swapped"  // 85 to 45 °F
 	Leftover     Problem = "leftover"      // something after the quantity
+	TooLong      Problem = "too-long"      // more than any quantity needs
 	TooBig       Problem = "too-big"       // beyond any number we keep
 	TooCold      Problem = "too-cold"      // under absolute zero
 	Mixed        Problem = "mixed-units"   // 9 ft 15 in, 7.5 ft 3 in
@@ -83,6 +84,8 @@ func (e *ParseError) trouble() string {
 		return word + " has its larger end first"
 	case Leftover:
 		return word + " is left over"
+	case TooLong:
+		return word + "... is too long for a quantity" + e.wanted()
 	case TooBig:
 		return word + " is beyond any number kept here"
 	case TooCold:

@@ -38,6 +38,12 @@ func TestPrices(t *testing.T) {
 	if err != nil || !near(float64(b.Amount.Best), 300*12/(365.25*86400), 1e-12) || b.PrintIn("months") != "300 USD/month" || b.PrintIn("year") != "3600 USD/year" {
 		t.Errorf("got %+v, %v", b, err)
 	}
+	if g, err := ParseMoneyPer[Joule]("1.2 USD/therm"); err != nil || g.PrintIn("kWh") != "0.041 USD/kWh" { // 1 therm is 29.307 kWh
+		t.Errorf("gas: %v, %v", g, err)
+	}
+	if none, err := ParseMoneyPer[Joule]("unknown"); err != nil || none.PrintIn("kWh") != "unknown" {
+		t.Errorf("unknown: %v, %v", none, err)
+	}
 	for text, want := range map[string]string{
 		"0.17 USD":   "0.17 USD is no price per energy; one is written 0.17 USD/kWh",
 		"0.17 USD/h": "0.17 USD/h is no price per energy; one is written 0.17 USD/kWh",

@@ -29,6 +29,9 @@ func Parse[T Real](text string) (Amount[T], error) {
 	return Amount[T]{Best: T(r.best), Low: T(r.low), High: T(r.high), Basis: r.basis}, nil
 }
 
+// longest is more than any quantity needs, in bytes. It keeps a pasted page from being searched for units.
+const longest = 200
+
 // reading is an Amount before it has a type.
 type reading struct {
 	best, low, high float64
@@ -52,6 +55,11 @@ func (s *scanner) amount() (reading, *ParseError) {
 	}
 	if s.pos == len(s.text) {
 		return reading{}, s.fail(Empty, 0, len(s.text))
+	}
+	if len(s.text) > longest {
+		e := s.fail(TooLong, s.pos, len(s.text))
+		e.Word = strings.ToValidUTF8(e.Word[:min(40, len(e.Word))], "")
+		return reading{}, e
 	}
 	a, err := s.quantity(false)
 	if err != nil {

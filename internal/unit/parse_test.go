@@ -3,6 +3,7 @@ package unit
 import (
 	"errors"
 	"math"
+	"strings"
 	"testing"
 )
 
@@ -278,6 +279,13 @@ func TestRefusals(t *testing.T) {
 		{"airflow", "350 cfm ± 0 %", BadDoubt, "0 % is no doubt that can be used; one is written ± 10 %, or left out"},
 		{"airflow", "350 cfm ± 120 %", BadDoubt, "120 % is no doubt that can be used; one is written ± 10 %, or left out"},
 		{"airflow", "350 cfm ± -10 %", BadDoubt, "-10 % is no doubt that can be used; one is written ± 10 %, or left out"},
+		{"airflow", "350 cfm +10/10 %", BadDoubt, "+10/10 % is no doubt that can be used; one is written ± 10 %, or left out"},
+		{"airflow", "350 cfm +10/+5 %", BadDoubt, "+10/+5 % is no doubt that can be used; one is written ± 10 %, or left out"},
+		{"airflow", "350 cfm +10/-5", NoUnit, "5 has no unit: write 350 cfm +10/-5 cfm or 350 cfm +10/-5 %"},
+		{"airflow", "350 cfm ± 1e-30 cfm", BadDoubt, "1e-30 cfm is no doubt that can be used; one is written ± 10 %, or left out"},
+		{"airflow", "350 to 350 cfm", BadDoubt, "350 to 350 cfm is no doubt that can be used; one is written ± 10 %, or left out"},
+		{"energy", "-1.7e308 J to 1.7e308 J", TooBig, "-1.7e308 J to 1.7e308 J is beyond any number kept here"},
+		{"angle", "4 A", WrongKind, "4 A is a current; an angle is wanted here: ° or rad"},
 		{"airflow", "350 cfm +10 %", BadDoubt, "+10 % is no doubt that can be used; one is written ± 10 %, or left out"},
 		{"airflow", "350 cfm ± 10 fpm", WrongKind, "10 fpm is a speed; an airflow is wanted here: cfm, L/s, m³/h or m³/s"},
 		{"airflow", "345 to 250 cfm", EndsSwapped, "345 to 250 cfm has its larger end first"},
@@ -327,6 +335,13 @@ func TestSuggestionsCanBeRead(t *testing.T) {
 	}
 }
 
+func TestTooLong(t *testing.T) {
+	_, err := Parse[M3PerSec]("350 cfm " + strings.Repeat("and then some ", 100000))
+	if want := "350 cfm and then some and then some and ... is too long for a quantity; an airflow is wanted here: cfm, L/s, m³/h or m³/s"; err == nil || err.Error() != want {
+		t.Errorf("says %v", err)
+	}
+}
+
 func TestParseErrorType(t *testing.T) {
 	_, err := Parse[M3PerSec]("350 fpm")
 	var e *ParseError
@@ -346,6 +361,9 @@ func TestLossAt(t *testing.T) {
 	var e *ParseError
 	if _, err := ParseLossAt("1.8 inH2O at 1,800 cfm"); !errors.As(err, &e) || e.Offset != 13 || e.Text != "1.8 inH2O at 1,800 cfm" {
 		t.Errorf("the fault is at %d of %q, not at 13", e.Offset, e.Text)
+	}
+	if none, err := ParseLossAt("none"); err != nil || none.Print(US) != "none" {
+		t.Errorf("none: %v, %v", none, err)
 	}
 	if l, err = ParseLossAt("unknown"); err != nil || l.Drop.Basis != Unsaid || l.At.Basis != Unsaid {
 		t.Errorf("unknown: %+v, %v", l, err)

@@ -189,18 +189,16 @@ func shown(v float64, dim Dimension, sys System) string {
 }
 
 // chooseLook picks the largest unit v reaches. A value that only reaches the next unit by being rounded (999.6 Pa) is
-// carried over to it, else it would change its looks when typed back.
+// shown as the least of that, else it would change its looks when typed back.
 func chooseLook(v float64, all []look) (look, float64) {
 	i := len(all) - 1
 	for i > 0 && math.Abs(v) < all[i].start()*(1-1e-9) {
 		i--
 	}
-	for ; i+1 < len(all); i++ {
-		r := all[i].rounded(v)
-		if math.Abs(r) < all[i+1].start()*(1-1e-9) {
-			break
+	if i+1 < len(all) {
+		if next := all[i+1].start(); math.Abs(all[i].rounded(v)) >= next*(1-1e-9) {
+			i, v = i+1, math.Copysign(next, v)
 		}
-		v = r
 	}
 	if all[i].rounded(v) == all[i].def.toSI(0) {
 		for _, l := range all {
@@ -405,11 +403,12 @@ func shownRange(low, high float64, dim Dimension, sys System) string {
 	if a || b {
 		return shown(low, dim, sys) + " to " + shown(high, dim, sys)
 	}
-	big := high
+	big := &high
 	if math.Abs(low) > math.Abs(high) {
-		big = low
+		big = &low
 	}
-	l, _ := chooseLook(big, looksOf(dim, sys))
+	l, v := chooseLook(*big, looksOf(dim, sys))
+	*big = v
 	from, to := l.write(low), l.write(high)
 	if l.how != "" { // inches and feet speak for themselves
 		from, to = shown(low, dim, sys), shown(high, dim, sys)

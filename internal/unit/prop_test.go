@@ -98,6 +98,24 @@ func TestPrintKeepsOrder(t *testing.T) {
 	})
 }
 
+// A printed range can be typed back too, and then prints the same.
+func TestRangeParsePrint(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		dim := rapid.SampledFrom(allDims).Draw(t, "dim")
+		sys := rapid.SampledFrom([]System{US, SI}).Draw(t, "system")
+		low := drawValue(t, dim)
+		high := low + math.Abs(low)*rapid.Float64Range(0, 5).Draw(t, "more")
+		text := shownRange(low, high, dim, sys)
+		r, err := read(dim, text)
+		if err != nil {
+			t.Fatalf("%g to %g prints %q, which is refused: %v", low, high, text, err)
+		}
+		if again := shownRange(r.low, r.high, dim, sys); again != text {
+			t.Fatalf("%g to %g prints %q, reads %g to %g, prints %q", low, high, text, r.low, r.high, again)
+		}
+	})
+}
+
 // Twice the number is twice the quantity, in every unit with a natural zero; and every unit goes there and back.
 func TestUnitsScaleAndReturn(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {

@@ -28,4 +28,5 @@ var suffixes = map[Dimension]string{
 	Decibel(0).Dimension():   "dba",
 	Joule(0).Dimension():     "j",
 	PascalSec(0).Dimension(): "pas",
+	Wire(0).Dimension():      "m2",
 }

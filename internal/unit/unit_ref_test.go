@@ -165,11 +165,36 @@ func TestTable(t *testing.T) {
 		Volt(0).Dimension(), Ampere(0).Dimension(), Kelvin(0).Dimension(), Kilogram(0).Dimension(), KgPerSec(0).Dimension(), KgPerM3(0).Dimension(), Second(0).Dimension(),
 		PerSec(0).Dimension(), Radian(0).Dimension(), Fraction(0).Dimension(), Number(0).Dimension(), Decibel(0).Dimension(), Joule(0).Dimension(), PascalSec(0).Dimension(), Wire(0).Dimension(),
 	} {
+		if suffixes[d] == "" {
+			t.Errorf("%s has no ending for --json", d)
+		}
 		if books[d] == nil || len(looksOf(d, US)) == 0 || len(looksOf(d, SI)) == 0 {
 			t.Errorf("%s cannot be read or shown", d)
 		}
 	}
 	if len(Dimensions()) != 22 {
 		t.Errorf("%d dimensions, 22 types", len(Dimensions()))
+	}
+}
+
+func TestInAndFrom(t *testing.T) {
+	// 1 cfm is 0.4719474432 L/s: 0.3048³/60, by definition.
+	if x, ok := In(M3PerSec(0.4719474432e-3), "cfm"); !ok || !near(x, 1, 1e-14) {
+		t.Errorf("got %v, %v", x, ok)
+	}
+	if v, ok := From[M3PerSec](1000, "CFM"); !ok || !near(float64(v), 0.4719474432, 1e-14) {
+		t.Errorf("got %v, %v", v, ok)
+	}
+	if v, ok := From[Kelvin](68, "°F"); !ok || !near(float64(v), 293.15, 1e-14) {
+		t.Errorf("got %v, %v", v, ok)
+	}
+	if _, ok := From[Metre](1, "cfm"); ok {
+		t.Error("a length in cfm")
+	}
+	if _, ok := In(Number(1), "cfm"); ok {
+		t.Error("a bare number in cfm")
+	}
+	if Units("weather") != nil || Units("number") == nil || len(Units("number")) != 0 {
+		t.Errorf("units of the weather: %v; of a number: %v", Units("weather"), Units("number"))
 	}
 }
