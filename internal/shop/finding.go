@@ -53,14 +53,19 @@ type Remedy struct {
 	Args    []Arg
 	Edits   []Edit
 	Free    bool
+	Price   unit.Money // of an option of the file; zero where it is not known
 	Effects []Effect
 }
 
-// Effect is what a remedy does to one machine.
+// Effect is what a remedy does to one port, that of the machine it is for or of another it touches.
 type Effect struct {
-	Port          PortRef
-	Before, After unit.M3PerSec
+	Port                    PortRef
+	Before, After           unit.M3PerSec // what it gets
+	NeedsBefore, NeedsAfter unit.M3PerSec // what its chips need
 }
+
+// Sentence writes the act for the owner.
+func (r Remedy) Sentence(sys unit.System) string { return fill(r.What.Sentence, r.Args, sys) }
 
 // Sentence writes the finding for the owner.
 func (f Finding) Sentence(sys unit.System) string { return fill(f.Code.Sentence, f.Args, sys) }

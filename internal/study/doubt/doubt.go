@@ -91,6 +91,9 @@ func (b *Belief) Draws(f Factor, of int) []float64 {
 	return sum
 }
 
+// KeyDraws returns the standard normal numbers of one key, as Draws does for a factor. Do not write to them.
+func (b *Belief) KeyDraws(key Key, of int) []float64 { return b.normals(key, of) }
+
 // Factor returns the multiplier of one sample; sample 0 is the best estimate.
 func (b *Belief) Factor(f Factor, sample, of int) float64 {
 	var z float64

@@ -1,0 +1,351 @@
+package cli
+
+import (
+	"cmp"
+	"context"
+	"errors"
+	"fmt"
+	"os"
+	"os/signal"
+	"slices"
+	"strings"
+
+	"github.com/spf13/cobra"
+
+	"winnow/internal/face/wire"
+	"winnow/internal/shop"
+	"winnow/internal/study/airflow"
+	"winnow/internal/study/doubt"
+	"winnow/internal/study/verdict"
+	"winnow/internal/unit"
+)
+
+type checkAnswer struct {
+	Shop        string           `json:"shop"`
+	Ports       []checkPort      `json:"ports"`
+	Results     []airflow.Result `json:"results"`
+	Findings    []wire.Finding   `json:"findings"`
+	Assumed     []wire.Finding   `json:"assumed"`
+	Worth       []checkWorth     `json:"worth_finding_out"`
+	NotLookedAt []string         `json:"not_looked_at"`
+	Capped      int              `json:"settings_left_out,omitempty"`
+}
+
+type checkPort struct {
+	Port       string        `json:"port"`
+	System     string        `json:"system"`
+	Verdict    string        `json:"verdict"`
+	Gets       float64       `json:"gets_m3s"`
+	NeedsChips float64       `json:"needs_chips_m3s"`
+	Range      *doubt.Range  `json:"gets_range_m3s,omitempty"`
+	Chance     float64       `json:"chance_chips"`
+	Remedies   []wire.Remedy `json:"remedies"`
+}
+
+type checkWorth struct {
+	What  string  `json:"what"`
+	Port  string  `json:"port"`
+	Path  string  `json:"path"`
+	Share float64 `json:"share"`
+}
+
+func checkCommand(e *env) *cobra.Command {
+	var why bool
+	cmd := &cobra.Command{
+		Use:   "check FILE",
+		Short: "the whole verdict: what works, why not, what would help, how sure",
+		Long: `check reads a shop file and gives the verdict: which machines get their air with the filters just before
+cleaning, what takes the pull, what would help (free acts first, each solved again), and how sure that is.`,
+		Example: "  winnow check shop.yaml\n  winnow check shop.yaml --why",
+		Args:    oneFile,
+		RunE: func(cmd *cobra.Command, args []string) error {
+			o, err := loadShop(e, args[0])
+			if err != nil {
+				return err
+			}
+			ctx, stop := signal.NotifyContext(cmd.Context(), os.Interrupt)
+			defer stop()
+			ready := verdict.Prepare(o.doc.Shop(), nil)
+			v, err := verdict.Of(ctx, ready, o.doc.Try)
+			if errors.Is(err, context.Canceled) {
+				return badInput("stopped before the verdict was ready")
+			}
+			if err != nil {
+				return err
+			}
+			if e.json {
+				err = wire.Write(e.out, wire.Envelope{Shape: "check/1", Winnow: Version, Answer: checkJSON(o, ready, v)})
+			} else {
+				printCheck(e, o, ready, v, why)
+			}
+			if err != nil {
+				return err
+			}
+			return exitFor(nil, v.Findings)
+		},
+	}
+	cmd.Flags().BoolVar(&why, "why", false, "every finding with its place, and every assumption")
+	return cmd
+}
+
+func checkJSON(o *opened, ready *verdict.Ready, v verdict.Verdict) checkAnswer {
+	a := checkAnswer{
+		Shop: o.shop.Name, Results: v.Results, Findings: wire.Findings(v.Findings, o.units, o.at),
+		Assumed: wire.Findings(ready.Assumed, o.units, o.at), NotLookedAt: notLookedAt(o), Capped: v.Capped,
+		Ports: []checkPort{}, Worth: []checkWorth{},
+	}
+	for _, p := range v.Ports {
+		a.Ports = append(a.Ports, checkPort{
+			Port: p.Port.Port.String(), System: p.Result.System, Verdict: p.Port.Verdict.String(), Gets: float64(p.Port.Gets),
+			NeedsChips: float64(p.Port.NeedsChips), Range: p.Port.Range, Chance: p.Port.Chance, Remedies: wire.Remedies(p.Remedies, o.units),
+		})
+	}
+	for _, w := range v.Worth {
+		a.Worth = append(a.Worth, checkWorth{What: w.What, Port: w.Port.String(), Path: string(w.Path), Share: w.Share})
+	}
+	return a
+}
+
+func printCheck(e *env, o *opened, ready *verdict.Ready, v verdict.Verdict, why bool) {
+	fmt.Fprintf(e.out, "%s\n\n", cmp.Or(o.shop.Name, o.path))
+	printVerdict(e, o, v)
+	printCauses(e, v)
+	printRemedies(e, o, v)
+	printDoubt(e, o, ready, v)
+	printFindingSummary(e, o, v.Findings, why)
+	if why {
+		printAssumed(e, o, ready)
+	}
+	if left := notLookedAt(o); len(left) > 0 {
+		fmt.Fprintf(e.out, "\nNot looked at yet: %s.\n", strings.Join(left, ", "))
+	}
+	if v.Capped > 0 {
+		fmt.Fprintf(e.out, "%d settings were left out: there are too many.\n", v.Capped)
+	}
+	if !why {
+		fmt.Fprintf(e.out, "\nwinnow check %s --why shows every finding; winnow explain MACHINE %s every number's working.\n", o.path, o.path)
+	}
+}
+
+func printVerdict(e *env, o *opened, v verdict.Verdict) {
+	well := 0
+	for _, p := range v.Ports {
+		if p.Port.Verdict == airflow.Works || p.Port.Verdict == airflow.Just {
+			well++
+		}
+	}
+	switch {
+	case len(v.Ports) == 0:
+		fmt.Fprintln(e.out, "No machine is joined to an extraction system, so there is no airflow to judge.")
+		return
+	case well == len(v.Ports):
+		fmt.Fprintf(e.out, "All %d ports get the airflow their chips need, filters due for cleaning.\n\n", well)
+	default:
+		fmt.Fprintf(e.out, "%s of %d ports %s the airflow their chips need, filters due for cleaning.\n\n",
+			capital(numberWord(well)), len(v.Ports), verb(well, "gets", "get"))
+	}
+	var rows [][]string
+	for _, p := range v.Ports {
+		rows = append(rows, []string{
+			portName(p), p.Port.Verdict.String(), unit.Print(p.Port.Gets, o.units), needText(p.Port.NeedsChips, o.units),
+			rangeText(p.Port.Range, o.units), chanceWords(p.Port.Chance), fineText(p.Port, o.units),
+		})
+	}
+	printTable(e.out, []string{"", "verdict", "gets", "needs", "likely", "chance", "fine dust"}, rows, 3, 4, 5)
+}
+
+func portName(p verdict.Port) string {
+	name := p.Port.Port.String()
+	if p.Port.Setup != "" && len(p.Result.Setting.Running) == 1 && p.Result.Setting.Running[0].Setup != "" {
+		name += ", " + p.Port.Setup
+	}
+	if n := len(p.Result.Setting.Running); n > 1 {
+		name += " with others"
+	}
+	return name
+}
+
+func rangeText(r *doubt.Range, sys unit.System) string {
+	if r == nil {
+		return ""
+	}
+	return unit.PrintRange(unit.M3PerSec(r.Low), unit.M3PerSec(r.High), sys)
+}
+
+// chanceWords says a chance as an owner does: in sixths and twentieths, never surer than the tolerances are.
+func chanceWords(c float64) string {
+	switch {
+	case c < 0:
+		return ""
+	case c < 0.05:
+		return "under 1 in 20"
+	case c > 0.95:
+		return "over 19 in 20"
+	}
+	best, words := 1.0, ""
+	for _, w := range []struct {
+		p float64
+		s string
+	}{{0.05, "1 in 20"}, {0.1, "1 in 10"}, {1. / 6, "1 in 6"}, {0.25, "1 in 4"}, {1. / 3, "1 in 3"}, {0.5, "1 in 2"}, {2. / 3, "2 in 3"},
+		{0.75, "3 in 4"}, {5. / 6, "5 in 6"}, {0.9, "9 in 10"}, {0.95, "19 in 20"}} {
+		if d := max(c-w.p, w.p-c); d < best {
+			best, words = d, w.s
+		}
+	}
+	return "about " + words
+}
+
+func fineText(p *airflow.PortResult, sys unit.System) string {
+	switch {
+	case p.NeedsFine <= 0:
+		return ""
+	case p.Gets >= p.NeedsFine:
+		return "caught too"
+	}
+	return "would need " + unit.Print(p.NeedsFine, sys)
+}
+
+// printCauses says where the pull goes for the ports that are short.
+func printCauses(e *env, v verdict.Verdict) {
+	var rows [][]string
+	for _, p := range v.Ports {
+		if p.Port.Verdict != airflow.Short && p.Port.Verdict != airflow.MuchTooShort {
+			continue
+		}
+		var words []string
+		for _, s := range p.Port.Pull {
+			if t := tenths(s.Of); t != "0" {
+				words = append(words, s.Group.String()+" "+t)
+			}
+		}
+		rows = append(rows, []string{portName(p), strings.Join(words, ", ")})
+	}
+	if len(rows) > 0 {
+		fmt.Fprintln(e.out, "\nWhere the pull goes, in parts of ten")
+		printTable(e.out, nil, rows)
+	}
+}
+
+// shown is how many acts of each sort are shown for one port.
+const shown = 3
+
+func printRemedies(e *env, o *opened, v verdict.Verdict) {
+	for _, p := range v.Ports {
+		if p.Port.Verdict == airflow.Works || p.Port.Verdict == airflow.Unknown {
+			continue
+		}
+		fmt.Fprintf(e.out, "\nWhat would help the %s\n", portName(p))
+		if len(p.Remedies) == 0 {
+			fmt.Fprintln(e.out, "  Nothing that was tried helps by more than 2 %.")
+			continue
+		}
+		var rows [][]string
+		free, money := 0, 0
+		for _, r := range p.Remedies {
+			if n := &money; r.Free {
+				n = &free
+				if *n++; *n > shown {
+					continue
+				}
+			} else if *n++; *n > shown {
+				continue
+			}
+			rows = append(rows, []string{freeOrPrice(r), r.Sentence(o.units), effectText(r.Effects[0], o.units)})
+			if worse := madeWorse(r, o.units); worse != "" {
+				rows = append(rows, []string{"", "  but " + worse, ""})
+			}
+		}
+		printTable(e.out, nil, rows)
+	}
+}
+
+func freeOrPrice(r shop.Remedy) string {
+	switch {
+	case r.Free:
+		return "free"
+	case r.Price.Amount.Best > 0:
+		return r.Price.Print()
+	}
+	return "money"
+}
+
+func effectText(f shop.Effect, sys unit.System) string {
+	if f.NeedsAfter != f.NeedsBefore {
+		return fmt.Sprintf("need %s -> %s", number(f.NeedsBefore, sys), unit.Print(f.NeedsAfter, sys))
+	}
+	return fmt.Sprintf("%s -> %s", number(f.Before, sys), unit.Print(f.After, sys))
+}
+
+// madeWorse names the ports that lose by an act.
+func madeWorse(r shop.Remedy, sys unit.System) string {
+	var words []string
+	for _, f := range r.Effects[1:] {
+		if f.After < f.Before {
+			words = append(words, fmt.Sprintf("%s %s", f.Port, effectText(f, sys)))
+		}
+	}
+	return strings.Join(words, ", ")
+}
+
+func printDoubt(e *env, o *opened, ready *verdict.Ready, v verdict.Verdict) {
+	if len(v.Worth) == 0 {
+		return
+	}
+	var words []string
+	for _, w := range v.Worth {
+		if !slices.Contains(words, w.What) {
+			words = append(words, w.What)
+		}
+	}
+	fmt.Fprintf(e.out, "\nHow sure: %s assumed. Most of the doubt comes from %s.\n", count(len(ready.Assumed), "value")+verbWas(len(ready.Assumed)),
+		join(words[:min(3, len(words))]))
+	fmt.Fprintln(e.out, "One reading of the pull with the inlet blocked, and one of the speed at the hose's end, would settle most of it.")
+}
+
+func join(words []string) string {
+	if len(words) < 2 {
+		return strings.Join(words, "")
+	}
+	return strings.Join(words[:len(words)-1], ", ") + " and " + words[len(words)-1]
+}
+
+func printFindingSummary(e *env, o *opened, fs []shop.Finding, why bool) {
+	var rest []shop.Finding
+	for _, f := range fs {
+		if why || f.Code.Severity > shop.Note && !strings.HasPrefix(f.Code.Name, "short-") && f.Code.Name != "only-just" {
+			rest = append(rest, f)
+		}
+	}
+	if len(rest) == 0 {
+		return
+	}
+	fmt.Fprintln(e.out, "\nAlso found")
+	const most = 8
+	for i, f := range rest {
+		if i == most && !why {
+			fmt.Fprintf(e.out, "  and %d more: --why shows them\n", len(rest)-most)
+			break
+		}
+		fmt.Fprintf(e.out, "  %s: %s\n", f.Code.Severity, f.Sentence(o.units))
+		if why {
+			fmt.Fprintf(e.out, "      %s  [%s] %s\n", o.place(f.Where), f.Code.Name, f.Code.Help)
+		}
+	}
+}
+
+func printAssumed(e *env, o *opened, ready *verdict.Ready) {
+	fmt.Fprintln(e.out, "\nAssumed, what matters most first")
+	for _, f := range ready.Assumed {
+		fmt.Fprintf(e.out, "  %s\n", f.Sentence(o.units))
+	}
+}
+
+func notLookedAt(o *opened) []string {
+	var left []string
+	for _, s := range o.sections() {
+		if !lookedAt[s] {
+			left = append(left, s)
+		}
+	}
+	return left
+}

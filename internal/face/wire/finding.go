@@ -1,0 +1,118 @@
+package wire
+
+import (
+	"winnow/internal/shop"
+	"winnow/internal/unit"
+)
+
+// Finding is a finding as --json and the page get it: numbers in SI, the sentence in the owner's units, its place in the file.
+type Finding struct {
+	Code     string             `json:"code"`
+	Severity string             `json:"severity"`
+	Path     string             `json:"path"`
+	Line     int                `json:"line,omitempty"`
+	Column   int                `json:"column,omitempty"`
+	Sentence string             `json:"sentence"`
+	Help     string             `json:"help,omitempty"`
+	Numbers  map[string]float64 `json:"numbers,omitempty"` // name with its SI unit as ending
+	Words    map[string]string  `json:"words,omitempty"`
+	Source   string             `json:"source,omitempty"`
+}
+
+// Findings turns findings into their shape; place finds a path's line and column in the shop file.
+func Findings(fs []shop.Finding, sys unit.System, place func(shop.Path) (line, column int)) []Finding {
+	out := make([]Finding, 0, len(fs))
+	for _, f := range fs {
+		w := Finding{
+			Code: f.Code.Name, Severity: f.Code.Severity.String(), Path: string(f.Where), Sentence: f.Sentence(sys), Help: f.Code.Help, Source: f.Source,
+		}
+		w.Line, w.Column = place(f.Where)
+		for _, a := range f.Args {
+			switch {
+			case a.Print == nil:
+				if w.Words == nil {
+					w.Words = map[string]string{}
+				}
+				w.Words[a.Name] = a.Word
+			default:
+				if w.Numbers == nil {
+					w.Numbers = map[string]float64{}
+				}
+				w.Numbers[a.Name+"_"+a.Unit] = a.Value
+			}
+		}
+		out = append(out, w)
+	}
+	return out
+}
+
+// Remedy is an act that was solved again, with the edits that carry it out.
+type Remedy struct {
+	Code     string   `json:"code"`
+	Sentence string   `json:"sentence"`
+	Free     bool     `json:"free"`
+	Edits    []Edit   `json:"edits"`
+	Effects  []Effect `json:"effects"`
+}
+
+// Edit is one edit of the file.
+type Edit struct {
+	Set    string `json:"set,omitempty"`
+	Remove string `json:"remove,omitempty"`
+	Rename string `json:"rename,omitempty"`
+	Insert any    `json:"insert,omitempty"`
+	Before string `json:"before,omitempty"`
+	After  string `json:"after,omitempty"`
+	To     any    `json:"to,omitempty"`
+	Was    any    `json:"was,omitempty"`
+}
+
+// Effect is what an act does to one port.
+type Effect struct {
+	Port        string  `json:"port"`
+	Before      float64 `json:"gets_before_m3s"`
+	After       float64 `json:"gets_after_m3s"`
+	NeedsBefore float64 `json:"needs_before_m3s"`
+	NeedsAfter  float64 `json:"needs_after_m3s"`
+}
+
+// Remedies turns acts into their shape.
+func Remedies(rs []shop.Remedy, sys unit.System) []Remedy {
+	out := make([]Remedy, 0, len(rs))
+	for _, r := range rs {
+		w := Remedy{Code: r.What.Name, Sentence: r.Sentence(sys), Free: r.Free}
+		for _, x := range r.Edits {
+			w.Edits = append(w.Edits, Edit{
+				Set: string(x.Set), Remove: string(x.Remove), Rename: string(x.Rename), Insert: plain(x.Insert), Before: string(x.Before),
+				After: string(x.After), To: plain(x.To), Was: plain(x.Was),
+			})
+		}
+		for _, f := range r.Effects {
+			w.Effects = append(w.Effects, Effect{f.Port.String(), float64(f.Before), float64(f.After), float64(f.NeedsBefore), float64(f.NeedsAfter)})
+		}
+		out = append(out, w)
+	}
+	return out
+}
+
+// plain is a value of the file as JSON: text, a list or an object.
+func plain(v *shop.Value) any {
+	if v == nil {
+		return nil
+	}
+	switch v.Kind {
+	case shop.List:
+		list := make([]any, len(v.Items))
+		for i := range v.Items {
+			list[i] = plain(&v.Items[i])
+		}
+		return list
+	case shop.Map:
+		m := make(map[string]any, len(v.Keys))
+		for i, k := range v.Keys {
+			m[k] = plain(&v.Items[i])
+		}
+		return m
+	}
+	return v.Text
+}

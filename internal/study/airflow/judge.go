@@ -1,0 +1,200 @@
+package airflow
+
+import (
+	"strings"
+
+	"winnow/internal/physics/fan"
+	"winnow/internal/shop"
+	"winnow/internal/shop/plan"
+	"winnow/internal/unit"
+)
+
+// What is found out from the numbers.
+var (
+	codeShort = &shop.Code{Name: "short-of-air", Severity: shop.Problem,
+		Sentence: "{port} gets {gets} of the {needs} its chips need.", Help: "See what would help it: free acts first."}
+	codeUnsure = &shop.Code{Name: "only-just", Severity: shop.WatchOut,
+		Sentence: "{port} gets {gets} of the {needs} its chips need: enough, but only just, if the usual tolerances are right.", Help: "A reading would settle it."}
+	codeFine = &shop.Code{Name: "short-for-fine-dust", Severity: shop.WatchOut,
+		Sentence: "{port} gets {gets}; catching its fine dust too would take {needs}.", Help: "Chips leave; wear a mask, or find it more air."}
+	codeDrops = &shop.Code{Name: "chips-drop", Severity: shop.Problem,
+		Sentence: "With {running} running the air in {piece} of {run} goes {speed}: {chips}.", Help: "Open a second gate with it, or make that pipe narrower."}
+	codeSettles = &shop.Code{Name: "chips-may-settle", Severity: shop.WatchOut,
+		Sentence: "With {running} running the air in {piece} of {run} goes {speed}: chips may settle.", Help: "Open a second gate now and then, and look into that pipe."}
+	codeNoHose = &shop.Code{Name: "no-hose", Severity: shop.WatchOut,
+		Sentence: "{machine} has a port, and no run starts at it.", Help: "Give it a run, or add it to the list of a carried hose."}
+	codeSmallPort = &shop.Code{Name: "small-port-on-a-collector", Severity: shop.WatchOut,
+		Sentence: "{port} is {size} wide on a collector: air moves {speed} there, and the fan's pull is too weak for more.", Help: "A collector moves much air at little pull; a small port wants a vacuum, or a wider port."}
+	codeKink = &shop.Code{Name: "kink", Severity: shop.WatchOut,
+		Sentence: "The hose of {run} is kinked.", Help: "Lay it so that it keeps round."}
+	codeClaim = &shop.Code{Name: "claim-cannot-be", Severity: shop.WatchOut,
+		Sentence: "What the box of {system} claims, {free} and {shut}, {verdict}: it would take {air} of air power from a motor of {motor}.",
+		Help:     "The estimate takes less than the claim; one reading with the inlet blocked says more."}
+	codeAdapter = &shop.Code{Name: "adapter", Severity: shop.Note,
+		Sentence: "An adapter from {from} to {to} is needed before {piece}.", Help: "It is reckoned in, and listed among the parts."}
+)
+
+// Judge turns the results into findings, in the order of the shop file.
+func Judge(s *shop.Shop, l *plan.Layout, results []Result) []shop.Finding {
+	var fs []shop.Finding
+	fs = append(fs, judgePorts(s, results)...)
+	fs = append(fs, judgePieces(results)...)
+	fs = append(fs, judgeShop(s, results)...)
+	for _, a := range l.Adapters {
+		fs = append(fs, finding(codeAdapter, a.Before, shop.Number("from", a.From), shop.Number("to", a.To), shop.Word("piece", a.Before.Last())))
+	}
+	for _, r := range results {
+		fs = append(fs, r.Notes...)
+	}
+	return fs
+}
+
+// judgePorts says once for each port how it fares at its worst.
+func judgePorts(s *shop.Shop, results []Result) []shop.Finding {
+	worst := map[shop.PortRef]PortResult{}
+	var order []shop.PortRef
+	for _, r := range results {
+		for _, p := range r.Ports {
+			w, seen := worst[p.Port]
+			if !seen {
+				order = append(order, p.Port)
+			}
+			if !seen || p.Gets < w.Gets {
+				worst[p.Port] = p
+			}
+		}
+	}
+	var fs []shop.Finding
+	for _, ref := range order {
+		p := worst[ref]
+		args := []shop.Arg{shop.Word("port", ref.String()), shop.Number("gets", p.Gets), shop.Number("needs", p.NeedsChips)}
+		switch p.Verdict {
+		case Short, MuchTooShort:
+			fs = append(fs, finding(codeShort, ref.Path(), args...))
+		case Just:
+			fs = append(fs, finding(codeUnsure, ref.Path(), args...))
+		case Works:
+			if p.NeedsFine > p.Gets {
+				args[2] = shop.Number("needs", p.NeedsFine)
+				fs = append(fs, finding(codeFine, ref.Path(), args...))
+			}
+		}
+		if f, ok := smallPort(s, p); ok {
+			fs = append(fs, f)
+		}
+	}
+	return fs
+}
+
+// smallPortBore is the widest port that a collector's pull is too weak for: 2½ in. Common practice.
+const smallPortBore unit.Metre = 0.065
+
+func smallPort(s *shop.Shop, p PortResult) (shop.Finding, bool) {
+	m := s.Machine(p.Port.Machine)
+	if m == nil || p.Verdict == Works {
+		return shop.Finding{}, false
+	}
+	port := m.Port(p.Port.Port)
+	if port == nil || port.Size.Best > smallPortBore || !onCollector(s, p.Port) {
+		return shop.Finding{}, false
+	}
+	return finding(codeSmallPort, p.Port.Path().Join("size"), shop.Word("port", p.Port.String()), shop.Number("size", port.Size.Best), shop.Number("speed", p.Speed)), true
+}
+
+func onCollector(s *shop.Shop, ref shop.PortRef) bool {
+	for _, y := range s.Systems {
+		if y.Kind != "collector" {
+			continue
+		}
+		for _, r := range y.Runs {
+			for _, p := range r.From.Ports {
+				if p.Machine == ref.Machine && (p.Port == ref.Port || p.Port == "") {
+					return true
+				}
+			}
+		}
+	}
+	return false
+}
+
+// judgePieces names, for each setting, the piece of each run in which chips fare worst.
+func judgePieces(results []Result) []shop.Finding {
+	var fs []shop.Finding
+	said := map[shop.Path]Moves{}
+	for _, r := range results {
+		for _, p := range r.Pieces {
+			level := p.Chips
+			if level < MaySettle && p.ChipsLow >= ExpectSettling {
+				level = MaySettle // the best estimate keeps them moving, the doubt does not
+			}
+			if level < MaySettle || said[p.Path] >= level {
+				continue
+			}
+			said[p.Path] = level
+			code, words := codeSettles, ""
+			switch level {
+			case ExpectSettling:
+				code, words = codeDrops, "expect chips to settle"
+			case WillDrop:
+				code, words = codeDrops, "chips will drop"
+			}
+			fs = append(fs, finding(code, p.Path, shop.Word("running", runningWords(r.Setting)), shop.Word("piece", p.Path.Last()),
+				shop.Word("run", p.Run), shop.Number("speed", p.Speed), shop.Word("chips", words)))
+		}
+	}
+	return fs
+}
+
+func runningWords(s Setting) string {
+	names := make([]string, len(s.Running))
+	for i, r := range s.Running {
+		names[i] = r.Machine
+		if r.Setup != "" {
+			names[i] += ", " + r.Setup
+		}
+	}
+	return strings.Join(names, " and ")
+}
+
+// judgeShop is what the file alone says.
+func judgeShop(s *shop.Shop, results []Result) []shop.Finding {
+	var fs []shop.Finding
+	served := servedMachines(s)
+	for _, m := range s.Machines {
+		if len(m.Ports.Value) > 0 && !served[m.Name] {
+			fs = append(fs, finding(codeNoHose, shop.MachinePath(m.Name), shop.Word("machine", m.Name)))
+		}
+	}
+	for _, y := range s.Systems {
+		if f, ok := claim(y); ok {
+			fs = append(fs, f)
+		}
+		for _, r := range y.Runs {
+			for i, p := range r.Pieces {
+				if p.What == shop.Kink {
+					fs = append(fs, finding(codeKink, shop.PiecePath(y.Name, r, i), shop.Word("run", r.Name)))
+				}
+			}
+		}
+	}
+	return fs
+}
+
+// claim tests what the box says by the motor's power.
+func claim(y shop.System) (shop.Finding, bool) {
+	free, shut, power := y.Fan.Rating.Value.FreeAir, y.Fan.Rating.Value.ShutOff, y.Motor.Value.Power
+	if free.Basis != unit.Given || shut.Basis != unit.Given || power.Basis != unit.Given {
+		return shop.Finding{}, false
+	}
+	family := fan.Vacuum
+	if y.Kind == "collector" {
+		family = fan.Radial
+	}
+	t := fan.Truth(fan.Rating{Family: family, FreeAir: free.Best, ShutOff: shut.Best, Motor: power.Best}, 1)
+	if t.Verdict != fan.Unlikely && t.Verdict != fan.CannotBeTrue {
+		return shop.Finding{}, false
+	}
+	words := map[fan.Verdict]string{fan.Unlikely: "is unlikely", fan.CannotBeTrue: "cannot be true"}[t.Verdict]
+	return finding(codeClaim, shop.SystemPath(y.Name).Join("fan", "rating"), shop.Word("system", y.Name), shop.Number("free", free.Best),
+		shop.Number("shut", shut.Best), shop.Word("verdict", words), shop.Number("air", t.Air), shop.Number("motor", power.Best)), true
+}

@@ -1,0 +1,147 @@
+// Package verdict is the owner's answer: it prepares the shop, runs the studies there are, ranks what they found, says
+// what would help, what was not looked at, and what would be most worth finding out.
+//
+// It refuses to know text and units: findings carry numbers in SI, remedies carry edits. Start reading at Prepare, then Of.
+package verdict
+
+import (
+	"cmp"
+	"context"
+	"slices"
+
+	"winnow/internal/shop"
+	"winnow/internal/shop/plan"
+	"winnow/internal/shop/typical"
+	"winnow/internal/study/airflow"
+	"winnow/internal/study/doubt"
+)
+
+// Ready is a shop prepared for every study: filled, laid out, with the belief about its doubts.
+type Ready struct {
+	Shop    *shop.Shop
+	Layout  *plan.Layout
+	Belief  *doubt.Belief
+	Assumed []shop.Finding // what was filled in
+	Laid    []shop.Finding // what the plan found
+}
+
+// Prepare fills, lays out and believes. known may be nil: the prior.
+func Prepare(s *shop.Shop, known *doubt.Belief) *Ready {
+	return PrepareArranged(s, "", known)
+}
+
+// PrepareArranged is Prepare for one arrangement; the empty name is the first.
+func PrepareArranged(s *shop.Shop, arrangement shop.ID, known *doubt.Belief) *Ready {
+	r := &Ready{Belief: known}
+	if r.Belief == nil {
+		r.Belief = doubt.Prior()
+	}
+	r.Shop, r.Assumed = typical.Fill(s)
+	r.Layout, r.Laid = plan.Of(r.Shop, arrangement)
+	return r
+}
+
+// Verdict is the whole answer.
+type Verdict struct {
+	Results  []airflow.Result
+	Capped   int // settings that were left out because there are too many
+	Ports    []Port
+	Findings []shop.Finding
+	Worth    []Worth
+}
+
+// Port is one port at its worst: the setting in which it gets the least share of its need.
+type Port struct {
+	Result   *airflow.Result
+	Port     *airflow.PortResult
+	Remedies []shop.Remedy
+}
+
+// Of runs the studies. try may be nil: then nothing is proposed. A cancelled context returns what there is so far and its error.
+func Of(ctx context.Context, r *Ready, try shop.Trial) (Verdict, error) {
+	var v Verdict
+	sets, left := airflow.EverySetting(r.Shop)
+	v.Capped = left
+	results, findings, err := airflow.Study(ctx, r.Shop, r.Layout, r.Belief, sets)
+	v.Results = results
+	v.Findings = append(slices.Clone(r.Laid), findings...)
+	if err != nil {
+		return v, err
+	}
+	v.Findings = append(v.Findings, airflow.Judge(r.Shop, r.Layout, results)...)
+	v.Ports = worstOf(results)
+	if try != nil {
+		for i := range v.Ports {
+			p := &v.Ports[i]
+			if p.Port.Verdict == airflow.Works || p.Port.Verdict == airflow.Unknown {
+				continue
+			}
+			if err := ctx.Err(); err != nil {
+				return v, err
+			}
+			p.Remedies = airflow.Remedies(ctx, r.Shop, r.Layout, *p.Result, p.Port.Port, airflow.Settings(r.Shop), try)
+		}
+	}
+	v.Worth = worthFinding(r, v.Ports)
+	Rank(v.Findings)
+	return v, ctx.Err()
+}
+
+// worstOf is every port once, in the setting in which it fares worst, the worst port first.
+func worstOf(results []airflow.Result) []Port {
+	var ports []Port
+	for i := range results {
+		r := &results[i]
+		for j := range r.Ports {
+			p := &r.Ports[j]
+			k := slices.IndexFunc(ports, func(x Port) bool { return x.Port.Port == p.Port })
+			switch {
+			case k < 0:
+				ports = append(ports, Port{Result: r, Port: p})
+			case worse(p, ports[k].Port):
+				ports[k].Result, ports[k].Port = r, p
+			}
+		}
+	}
+	slices.SortStableFunc(ports, func(a, b Port) int { return cmp.Compare(share(a.Port), share(b.Port)) })
+	return ports
+}
+
+func worse(a, b *airflow.PortResult) bool { return share(a) < share(b)*(1-1e-9) }
+
+// share is what a port gets of its chips need; where the need is not known it ranks behind those that are.
+func share(p *airflow.PortResult) float64 {
+	if p.NeedsChips <= 0 {
+		return 1e9
+	}
+	return float64(p.Gets / p.NeedsChips)
+}
+
+// Rank puts the worst findings first and keeps the order of the file within a severity; what follows from another finding
+// stands behind it.
+func Rank(fs []shop.Finding) {
+	slices.SortStableFunc(fs, func(a, b shop.Finding) int { return cmp.Compare(b.Code.Severity, a.Code.Severity) })
+}
+
+// Worth is a thing that was assumed and that the answer hangs on.
+type Worth struct {
+	What  string // the part or kind, in words
+	Path  shop.Path
+	Share float64 // of the doubt about the port's airflow
+	Port  shop.PortRef
+}
+
+// worthFinding names, for the ports whose verdict is open, which assumption makes most of the doubt.
+func worthFinding(r *Ready, ports []Port) []Worth {
+	var all []Worth
+	for _, p := range ports {
+		if c := p.Port.Chance; c < 0 || c > 0.95 || c < 0.05 {
+			continue // no reading would change the verdict
+		}
+		for _, d := range airflow.DoubtOf(r.Shop, r.Layout, r.Belief, *p.Result, *p.Port) {
+			all = append(all, Worth{What: d.What, Path: d.Path, Share: d.Share, Port: p.Port.Port})
+		}
+	}
+	slices.SortStableFunc(all, func(a, b Worth) int { return cmp.Compare(b.Share, a.Share) })
+	return all[:min(len(all), 5)]
+}
