@@ -1,6 +1,8 @@
 package plan
 
 import (
+	"slices"
+
 	"winnow/internal/shop"
 	"winnow/internal/unit"
 )
@@ -96,6 +98,26 @@ func touches(area Polygon, p Vec3) bool {
 	return len(area) > 2 && !boxOf(area).apart(Box{p, p, true}) && (area.Contains(p) || area.Gap(p) < hair)
 }
 
+// crossAnyhow lists what a line with slack crosses however it is laid: what the straight way between its ends crosses too.
+// Which way a hose bows is only our drawing.
+func (b *builder) crossAnyhow(line []Vec3) []Crossing {
+	all := b.cross(line)
+	if len(all) == 0 || len(line) == 2 {
+		return all
+	}
+	sure := b.cross([]Vec3{line[0], line[len(line)-1]})
+	out := all[:0]
+	for _, c := range all {
+		for _, s := range sure {
+			if c.What == s.What && c.Path == s.Path {
+				out = append(out, c)
+				break
+			}
+		}
+	}
+	return out
+}
+
 // crossWalls adds the walls and doors a line goes through.
 func (b *builder) crossWalls(out []Crossing, line []Vec3) []Crossing {
 	room := b.l.Room.Corners
@@ -123,7 +145,9 @@ func (b *builder) crossWalls(out []Crossing, line []Vec3) []Crossing {
 func (b *builder) crossings() {
 	for i := range b.l.Pieces {
 		p := &b.l.Pieces[i]
-		p.Crosses = b.cross(p.Line)
+		if p.Crosses = b.crossing(p); p.Crosses == nil {
+			continue
+		}
 		if r := b.l.Run(p.System, p.Run); r.Away || r.Carried && p.Index == 0 && p.What == shop.Hose {
 			continue // a carried hose is spoken of once for each machine it goes to
 		}
@@ -137,13 +161,34 @@ func (b *builder) crossings() {
 	}
 	for i := range b.l.Cords {
 		c := &b.l.Cords[i]
-		b.say(c.Crosses, c.Path, func() string { return "The cord of " + c.Of })
+		b.say(overBench(c.Crosses), c.Path.Join("plug"), func() string { return "The cord of " + c.Of })
 	}
 	b.aboveCeiling()
 }
 
-func (b *builder) say(crosses []Crossing, where shop.Path, name func() string) {
+// overBench leaves out obstacles: a cord goes over or under what a pipe cannot, and mostly does.
+func overBench(crosses []Crossing) []Crossing {
+	var out []Crossing
 	for _, c := range crosses {
+		if c.What != CrossesObstacle {
+			out = append(out, c)
+		}
+	}
+	return out
+}
+
+func (b *builder) crossing(p *PieceLayout) []Crossing {
+	if p.What == shop.Hose {
+		return b.crossAnyhow(p.Line)
+	}
+	return b.cross(p.Line)
+}
+
+func (b *builder) say(crosses []Crossing, where shop.Path, name func() string) {
+	for i, c := range crosses {
+		if said := func(d Crossing) bool { return d.What == c.What && d.Path == c.Path }; slices.ContainsFunc(crosses[:i], said) {
+			continue // once is enough
+		}
 		switch c.What {
 		case CrossesWalkway:
 			b.find(AcrossWalkway, where, shop.Word("thing", name()), shop.Word("walkway", c.Name))

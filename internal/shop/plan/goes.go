@@ -100,7 +100,7 @@ func riseOf(g Goes, long unit.Metre) unit.Metre {
 	case Up:
 		return long
 	case Down:
-		return -long
+		return 0 - long // no minus zero
 	}
 	return 0
 }

@@ -14,7 +14,10 @@ import (
 //	offset(t) = h·sin(nπt) level and square to the way,  h such that the line's length is the hose's
 //
 // Source: own construction.
-func Bow(a, b Vec3, long unit.Metre, side float64) []Vec3 {
+func Bow(a, b Vec3, long unit.Metre, side float64) []Vec3 { return bow(a, b, long, side, 0.35) }
+
+// bow takes the most a half wave may be high, as a share of the way.
+func bow(a, b Vec3, long unit.Metre, side, most float64) []Vec3 {
 	way := b.minus(a)
 	straight := way.length()
 	if straight < hair {
@@ -30,7 +33,7 @@ func Bow(a, b Vec3, long unit.Metre, side float64) []Vec3 {
 	off = off.times(side / float64(off.length()))
 	for n := 1; ; n++ {
 		h := bowHeight(float64(straight), float64(long), n)
-		if n < 8 && h > 0.35*float64(straight) {
+		if n < 8 && h > most*float64(straight) {
 			continue
 		}
 		steps := n * stepsPerHalfWave
@@ -96,25 +99,34 @@ func coil(a, b Vec3, long unit.Metre, side float64) []Vec3 {
 	return line
 }
 
-// bowAlong lays a hose along a way of one or more legs, each leg with its share of the length, on the side where it is
-// less in the way: out of walkways and obstacles, and inside the room.
+// bowAlong lays a hose along a way of one or more legs, each leg with its share of the length, so that it is least in the
+// way: out of walkways and obstacles and inside the room, on one side or the other, in one wide bow or several flat ones.
 func (b *builder) bowAlong(way []Vec3, long unit.Metre) []Vec3 {
 	straight := LineLength(way)
-	left := bowLegs(way, long, straight, +1)
-	bad := b.inTheWay(left)
-	if bad == 0 {
-		return left
+	sure := -1 // what even the straight way crosses; reckoned when it is asked for
+	var best []Vec3
+	least := 0
+	for _, most := range [...]float64{0.35, 0.15, 0.07} {
+		for _, side := range [...]float64{+1, -1} {
+			line := bowLegs(way, long, straight, side, most)
+			bad := b.inTheWay(line)
+			if best == nil || bad < least {
+				best, least = line, bad
+			}
+			if sure < 0 && least > 0 {
+				sure = b.inTheWay(way)
+			}
+			if least == 0 || least <= sure {
+				return best
+			}
+		}
 	}
-	right := bowLegs(way, long, straight, -1)
-	if b.inTheWay(right) < bad {
-		return right
-	}
-	return left
+	return best
 }
 
-func bowLegs(way []Vec3, long, straight unit.Metre, side float64) []Vec3 {
+func bowLegs(way []Vec3, long, straight unit.Metre, side, most float64) []Vec3 {
 	if len(way) == 2 {
-		return Bow(way[0], way[1], long, side)
+		return bow(way[0], way[1], long, side, most)
 	}
 	line := []Vec3{way[0]}
 	for i := 1; i < len(way); i++ {
@@ -122,7 +134,7 @@ func bowLegs(way []Vec3, long, straight unit.Metre, side float64) []Vec3 {
 		if straight > 0 {
 			share = float64(Distance(way[i-1], way[i]) / straight)
 		}
-		line = append(line, Bow(way[i-1], way[i], unit.Metre(share)*long, side)[1:]...)
+		line = append(line, bow(way[i-1], way[i], unit.Metre(share)*long, side, most)[1:]...)
 	}
 	return line
 }

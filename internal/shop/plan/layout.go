@@ -108,9 +108,12 @@ type SystemLayout struct {
 	At        Vec3        `json:"at"`
 	Facing    unit.Radian `json:"facing_rad"`
 	Footprint Polygon     `json:"footprint"`
-	Inlet     Vec3        `json:"inlet"` // where its main ends
+	// Inlet is where its main ends: its middle, at the height written with its point, else level with the last point of
+	// the main, but no higher than it is tall.
+	Inlet Vec3 `json:"inlet"`
 
 	noHeight bool
+	tall     unit.Metre // 0: not known
 	slop     unit.Metre
 }
 
@@ -146,7 +149,7 @@ type OutletLayout struct {
 	Path        shop.Path `json:"path"`
 	At          Vec3      `json:"at"`
 	Placed      bool      `json:"placed"`
-	HeightKnown bool      `json:"height_known"`
+	HeightKnown bool      `json:"height_known"` // else it is the usual one, or 0
 }
 
 // Goes says which way the air moves in a piece.

@@ -34,6 +34,9 @@ func (t *tracer) places() {
 	}
 	if last := &t.marks[len(t.marks)-1]; last.ok {
 		t.row.To, t.row.ToOK = last.at, true
+		if t.run != nil && t.run.Name == mainRun && last.piece == endMark {
+			t.l.System(t.y.Name).Inlet = last.at
+		}
 	}
 }
 

@@ -190,7 +190,7 @@ func (b *builder) toNext(lay *Lay, y *shop.System, r *shop.Run, noHeight bool) {
 	if lay.Line = way; lay.Slack > 0 && lay.Flexible {
 		lay.Line = b.bowAlong(way, lay.Hose.Best)
 	}
-	lay.Crosses = b.cross(lay.Line)
+	lay.Crosses = b.crossAnyhow(lay.Line)
 }
 
 // layWay is the straight way, through the points of the hoses that have one.
@@ -259,9 +259,13 @@ func (b *builder) cords() {
 	}
 	for i := range b.l.Cords {
 		c := &b.l.Cords[i]
-		if c.Known && c.Cord.Basis == unit.Given && c.Slack < -inch {
+		sure := c.Straight // where the outlet's height is only the usual one, the floor way is sure
+		if out := b.l.Outlet(c.Outlet); c.Known && !out.HeightKnown {
+			sure = LineLength(flat(append([]Vec3(nil), c.Line...)))
+		}
+		if c.Known && c.Cord.Basis == unit.Given && sure-c.Cord.Best > inch {
 			b.find(CordTooShort, c.Path.Join("plug"), shop.Word("thing", c.Of), shop.Word("outlet", c.Outlet),
-				shop.Number("cord", c.Cord.Best), shop.Number("straight", c.Straight))
+				shop.Number("cord", c.Cord.Best), shop.Number("straight", sure))
 		}
 	}
 }
@@ -305,8 +309,7 @@ func (b *builder) cord(of shop.ID, path shop.Path, plug *shop.Plug, ok bool, at 
 		start = area.Nearest(end)
 	}
 	switch {
-	case !out.HeightKnown:
-		end.Height = 0
+	case end.Height == 0:
 	case hangs && at.Height == 0: // a cleaner under the ceiling whose height nobody gave
 		start.Height = end.Height
 	case hangs:

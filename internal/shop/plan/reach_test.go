@@ -251,3 +251,32 @@ func TestCordReach(t *testing.T) {
 		t.Error("a machine without a plug has no cord")
 	}
 }
+
+// A hose with much to spare across a narrow room lies in flat waves rather than through the walls, and what only the
+// drawing of its slack would cross is no finding.
+func TestMuchSlackInANarrowRoom(t *testing.T) {
+	s := of(collector(at(15, 2, 1), run("main", 4, gate("g", 1, 2, 1), hose(22))))
+	s.Room.Corners = corners(0, 0, 16, 0, 16, 4, 0, 4)
+	l, codes := lay(t, s)
+	none(t, codes)
+	p := piece(t, l, mainPieces+"/hose 1")
+	for _, q := range p.Line {
+		if !l.Room.Corners.Contains(q) && l.Room.Corners.Gap(q) > in(1) {
+			t.Fatalf("through the wall at %v", q)
+		}
+	}
+	if got := plan.LineLength(p.Line); math.Abs(float64(got/ft(22)-1)) > 1e-6 {
+		t.Errorf("%g ft long", got/0.3048)
+	}
+	// a walkway beside the way, too near to bow clear of it on either side: the straight hose would not be in it
+	s.Room.Corners = nil
+	s.Room.Walkways = []shop.Walkway{
+		{Name: "north", Corners: corners(0, 2.2, 16, 2.2, 16, 4, 0, 4)},
+		{Name: "south", Corners: corners(0, 0, 16, 0, 16, 1.8, 0, 1.8)},
+	}
+	l, codes = lay(t, s)
+	none(t, codes)
+	if c := piece(t, l, mainPieces+"/hose 1").Crosses; len(c) > 0 {
+		t.Errorf("crosses %v", c)
+	}
+}

@@ -183,7 +183,7 @@ func (b *builder) outlets() {
 			o := &c.Outlets[k]
 			out := OutletLayout{
 				Name: o.Name, Circuit: c.Name, Path: shop.Path("circuits").Join(c.Name, "outlets", o.Name),
-				At: floor(o.At), Placed: placed(o.At), HeightKnown: said(o.At.Height),
+				At: floor(o.At), Placed: placed(o.At), HeightKnown: o.At.Height.Basis == unit.Given,
 			}
 			out.At.Height = o.At.Height.Best
 			b.l.Outlets = append(b.l.Outlets, out)

@@ -103,8 +103,8 @@ func (out *PortLayout) stand(p *shop.Port, m *MachineLayout, w, d unit.Metre) {
 	}
 	out.away = outward(p.Side, m.Facing)
 	switch {
-	case placed(p.At) && said(p.At.Height):
-		out.At.Height, out.HeightAssumed = p.At.Height.Best, p.At.Height.Basis != unit.Given
+	case placed(p.At) && p.At.Height.Basis == unit.Given:
+		out.At.Height = p.At.Height.Best
 	case said(p.Height):
 		out.At.Height, out.HeightAssumed = p.Height.Best, p.Height.Basis != unit.Given
 	default:
@@ -141,7 +141,12 @@ func (b *builder) systems() {
 			w, d := y.Footprint.Width, y.Footprint.Depth
 			out.Placed, out.At = true, floor(y.At)
 			out.Inlet = out.At
-			out.Inlet.Height, out.noHeight = y.At.Height.Best, !said(y.At.Height)
+			if out.noHeight = y.At.Height.Basis != unit.Given; !out.noHeight { // the usual height of a thing is the floor it stands on
+				out.Inlet.Height = y.At.Height.Best
+			}
+			if said(y.Height) {
+				out.tall = y.Height.Best
+			}
 			if w > 0 && d > 0 {
 				out.Footprint = Rectangle(out.At, w, d, out.Facing)
 				out.slop = (w + d) / 4
@@ -173,18 +178,27 @@ type thing struct {
 	at     Vec3
 	area   Polygon
 	wheels bool
+	usual  bool // the footprint is the usual one of its kind
+}
+
+// leeway is how far two things may stand into each other before that is said: usual footprints are half a foot off.
+func leeway(a, b bool) unit.Metre {
+	if a || b {
+		return 6 * inch
+	}
+	return inch
 }
 
 func (b *builder) things() []thing {
 	out := make([]thing, 0, len(b.l.Machines)+len(b.l.Systems))
 	for i := range b.l.Machines {
 		if m := &b.l.Machines[i]; m.Placed && !m.Away {
-			out = append(out, thing{m.Name, m.Path, m.At, m.Footprint, b.s.Machines[i].Wheels})
+			out = append(out, thing{m.Name, m.Path, m.At, m.Footprint, b.s.Machines[i].Wheels, b.s.Machines[i].Footprint.Basis != unit.Given})
 		}
 	}
 	for i := range b.l.Systems {
 		if y := &b.l.Systems[i]; y.Placed {
-			out = append(out, thing{y.Name, y.Path, y.At, y.Footprint, b.s.Systems[i].Wheels})
+			out = append(out, thing{y.Name, y.Path, y.At, y.Footprint, b.s.Systems[i].Wheels, b.s.Systems[i].Footprint.Basis != unit.Given})
 		}
 	}
 	return out
@@ -195,22 +209,22 @@ func (b *builder) standing() {
 	things := b.things()
 	for i := range things {
 		t := &things[i]
-		if by := b.beyond(t); by > inch {
+		if by := b.beyond(t); by > leeway(t.usual, false) {
 			b.find(OutsideRoom, t.path, shop.Word("thing", t.name), shop.Number("by", by))
 		}
 		for k := range things[:i] {
-			if by := Overlap(t.area, things[k].area); by > inch {
+			if by := Overlap(t.area, things[k].area); by > leeway(t.usual, things[k].usual) {
 				b.find(StandInEachOther, t.path, shop.Word("thing", things[k].name), shop.Word("other", t.name), shop.Number("by", by))
 			}
 		}
 		for k := range b.l.Obstacles {
 			o := &b.l.Obstacles[k]
-			if by := Overlap(t.area, o.Corners); by > inch && !standsOn(t.at, o) && Meets(t.area, o.Corners) {
+			if by := Overlap(t.area, o.Corners); by > leeway(t.usual, false) && !standsOn(t.at, o) && Meets(t.area, o.Corners) {
 				b.find(StandInEachOther, t.path, shop.Word("thing", t.name), shop.Word("other", o.Name), shop.Number("by", by))
 			}
 		}
 		for k := range b.l.Room.Doors {
-			if d := &b.l.Room.Doors[k]; Overlap(t.area, d.Swing) > inch && Meets(t.area, d.Swing) {
+			if d := &b.l.Room.Doors[k]; Overlap(t.area, d.Swing) > leeway(t.usual, false) && Meets(t.area, d.Swing) {
 				b.find(DoorBlocked, t.path, shop.Word("thing", t.name), shop.Word("door", d.Name))
 			}
 		}

@@ -17,6 +17,7 @@ type mark struct {
 	high    bool       // it has a height
 	guessed bool       // the height is assumed, or level with a neighbour
 	slop    unit.Metre // how far off the place may be
+	tall    unit.Metre // a height that is not known is no more than this; 0: nobody knows
 }
 
 const (
@@ -57,7 +58,7 @@ func (b *builder) traceExhaust(system int) {
 	y, place := &b.s.Systems[system], &b.l.Systems[system]
 	t := tracer{builder: b, y: y, row: b.l.Run(y.Name, ""), pieces: y.Exhaust}
 	t.out = b.l.Pieces[t.row.First : t.row.First+t.row.Count]
-	start := mark{piece: startMark, at: place.Inlet, ok: place.Placed, high: !place.noHeight, slop: place.slop}
+	start := mark{piece: startMark, at: place.Inlet, ok: place.Placed, high: !place.noHeight, slop: place.slop, tall: place.tall}
 	t.walk(&start, mark{piece: endMark})
 }
 
@@ -152,7 +153,7 @@ func (t *tracer) end() mark {
 	}
 	if t.run.Name == mainRun {
 		if s := t.l.System(t.y.Name); s.Placed {
-			m.at, m.ok, m.high, m.slop = s.Inlet, true, !s.noHeight, s.slop
+			m.at, m.ok, m.high, m.slop, m.tall = s.Inlet, true, !s.noHeight, s.slop, s.tall
 		}
 	}
 	return m
@@ -240,7 +241,9 @@ func (t *tracer) heights() {
 			case m.ok && m.high:
 				h, known = m.at.Height, true
 			case m.ok && known:
-				m.at.Height, m.high, m.guessed = h, true, true
+				if m.at.Height, m.high, m.guessed = h, true, true; m.tall > 0 {
+					m.at.Height = min(h, m.tall)
+				}
 			}
 		}
 	}
