@@ -36,7 +36,7 @@ func Fill(s *shop.Shop) (*shop.Shop, []shop.Finding) {
 		f.cleaner(&f.s.AirCleaners[i])
 	}
 	f.practice()
-	return f.s, append(f.faults, assumptions(f.notes)...)
+	return f.s, assumptions(f.notes, f.faults)
 }
 
 // filler is one run of Fill.
@@ -70,6 +70,14 @@ func fill[T unit.Real](f *filler, dst *unit.Amount[T], v unit.Amount[T], t *topi
 		print: func(sys unit.System) string { return unit.PrintAmount(v, sys) },
 	})
 	return true
+}
+
+// quietly gives dst what follows from something that was said, or does not matter.
+func quietly[T unit.Real](dst *unit.Amount[T], v unit.Amount[T]) {
+	if dst.Basis == unit.Unsaid {
+		v.Basis = unit.Assumed
+		*dst = v
+	}
 }
 
 // word gives dst the usual word if nobody said one.
@@ -171,9 +179,9 @@ func (f *filler) floor() unit.Amount[unit.Metre] {
 	return assumed[unit.Metre](0, 0, 0, "on the floor")
 }
 
-// facing assumes the front to the north: it turns nothing.
-func (f *filler) facing(dst *unit.Amount[unit.Radian], base shop.Path) {
-	fill(f, dst, assumed[unit.Radian](0, 0, 0, "front to the north"), ofTurn, base, "facing")
+// facing assumes the front to the north, which turns nothing, so nothing is said of it.
+func (f *filler) facing(dst *unit.Amount[unit.Radian]) {
+	quietly(dst, assumed[unit.Radian](0, 0, 0, "front to the north"))
 }
 
 func (f *filler) footprint(dst *shop.Footprint, w, d unit.Amount[unit.Metre], t *topic, base shop.Path) {

@@ -17,8 +17,8 @@ func (f *filler) machine(m *shop.Machine) {
 	fill(f, &m.Outfeed, k.Outfeed, ofSpace, base, "outfeed")
 	fill(f, &m.Noise, k.Noise, ofNoise, base, "noise")
 	f.word(&m.Makes.Form, k.Form, ofUse, base, "makes/form")
-	fill(f, &m.Makes.Rate, k.Rate, ofRate, base, "makes/rate")
-	f.facing(&m.Facing, base)
+	f.rate(&m.Makes.Rate, k.Rate, base)
+	f.facing(&m.Facing)
 	for i := range m.Places {
 		p := &m.Places[i]
 		if p.Facing.Basis == unit.Unsaid {
@@ -134,8 +134,24 @@ func (f *filler) motor(m *shop.Motor, usual usualMotor, outlet unit.Volt, base s
 // fillMotorPower prints hp or kW rather than watts.
 func (f *filler) fillMotorPower(dst *unit.Amount[unit.Watt], v unit.Amount[unit.Watt], t *topic, base shop.Path) {
 	if fill(f, dst, v, t, base, "power") {
-		f.notes[len(f.notes)-1].print = func(sys unit.System) string { return unit.PrintMotor(v.Best, sys) }
+		f.notes[len(f.notes)-1].print = func(sys unit.System) string { return likely(v, sys, unit.PrintMotor) }
 	}
+}
+
+// rate prints litres or gallons an hour rather than an airflow.
+func (f *filler) rate(dst *unit.Amount[unit.M3PerSec], v unit.Amount[unit.M3PerSec], base shop.Path) {
+	if fill(f, dst, v, ofRate, base, "makes/rate") {
+		f.notes[len(f.notes)-1].print = func(sys unit.System) string { return likely(v, sys, unit.PrintBulk) }
+	}
+}
+
+// likely writes an amount and its range by another rule than the usual one.
+func likely[T unit.Real](v unit.Amount[T], sys unit.System, print func(T, unit.System) string) string {
+	best, low, high := print(v.Best, sys), print(v.Low, sys), print(v.High, sys)
+	if low == high {
+		return best
+	}
+	return best + ", likely " + low + " to " + high
 }
 
 // outletVolt is the voltage of the outlet a thing is plugged into; 0 where it is not known.

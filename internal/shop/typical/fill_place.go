@@ -40,7 +40,7 @@ func (f *filler) obstacles(list []shop.Obstacle, under shop.Path) {
 	for i := range list {
 		o := &list[i]
 		base := under.Join(o.Name)
-		f.facing(&o.Facing, base)
+		f.facing(&o.Facing)
 		fill(f, &o.Height, f.b.place.obstacle, ofPlace, base, "height")
 		f.height(&o.At, f.floor())
 	}

@@ -28,7 +28,7 @@ func (f *filler) runSize(y *shop.System, k *System, r *shop.Run, depth int) {
 	if r.Name == "main" {
 		size := y.Inlet
 		size.Source = "the size of the inlet"
-		fill(f, &r.Size, size, ofSize, base, "size")
+		quietly(&r.Size, size) // said once, at the inlet
 		return
 	}
 	size := f.sizeAtStart(y, k, r, depth)
@@ -232,7 +232,7 @@ func (f *filler) elbow(p *shop.Piece, at shop.Path) {
 		f.unknown(CodeUnknownMake, at.Join("make"), p.Make, f.b.elbows.names())
 		kind = f.b.elbows.at(usual)
 	}
-	fill(f, &p.Radius, kind.Radius, ofElbow, at, "radius")
+	fill(f, &p.Radius, kind.Radius, ofShape, at, "radius")
 	if kind.Name == "4-piece" {
 		fill(f, &p.Leak, f.opening("adjustable elbow"), ofLeak, at, "leak")
 		return
@@ -280,7 +280,7 @@ func (f *filler) reducer(p *shop.Piece, at shop.Path) {
 		f.unknown(CodeUnknownMake, at.Join("make"), p.Make, f.b.reducers.names())
 		kind = f.b.reducers.at("cone")
 	}
-	fill(f, &p.Angle, kind.Angle, ofElbow, at, "angle")
+	fill(f, &p.Angle, kind.Angle, ofShape, at, "angle")
 	same := p.Size
 	same.Source = "the size before it"
 	fill(f, &p.Reducer, same, ofSize, at, "reducer")
@@ -309,9 +309,9 @@ func (f *filler) separator(p *shop.Piece, k *System, at shop.Path) {
 		f.unknown(CodeUnknownMake, at.Join("make"), p.Make, f.b.separators.names())
 		kind = f.b.separators.at(k.Make)
 	}
-	fill(f, &p.Inlet, f.separatorInlet(p, kind), ofSize, at, "inlet")
+	fill(f, &p.Inlet, f.separatorInlet(p, kind), ofInlet, at, "inlet")
 	if p.Loss.Drop.Basis == unit.Unsaid {
-		usual := kind.LossAtSpeed(p.Inlet.Best)
+		usual := kind.LossFor(p.Inlet.Best, f.sizes)
 		p.Loss.At = usual.At
 		fill(f, &p.Loss.Drop, usual.Drop, ofSeparator, at, "loss")
 	}

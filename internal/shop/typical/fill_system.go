@@ -13,7 +13,7 @@ func (f *filler) system(y *shop.System) {
 	base := shop.SystemPath(y.Name)
 	k := f.systemKind(y, base)
 	row := f.systemMotor(y, k, base)
-	f.inlet(y, k, row, base)
+	f.inlet(y, row, base)
 	f.runs(y, k, base)
 	f.fan(y, k, row, base)
 	f.filter(y, k, base)
@@ -21,7 +21,7 @@ func (f *filler) system(y *shop.System) {
 	f.body(y, k, base)
 	fill(f, &y.Noise, k.Noise, ofNoise, base, "noise")
 	f.word(&y.AirGoes, "room", ofHabits, base, "air goes")
-	f.facing(&y.Facing, base)
+	f.facing(&y.Facing)
 	f.height(&y.At, f.floor())
 	f.plug(&y.Plug, k.Cord, base)
 	f.starting(y, k, row, base.Join("starting"))
@@ -116,18 +116,17 @@ func powerOfWheel(rows []FanRow, wheel unit.Metre) unit.Amount[unit.Watt] {
 }
 
 // inlet is what the main's size says, else what is usual; the main's own size follows from it in turn.
-func (f *filler) inlet(y *shop.System, k *System, row FanRow, base shop.Path) {
+func (f *filler) inlet(y *shop.System, row FanRow, base shop.Path) {
 	if y.Inlet.Basis != unit.Unsaid {
 		return
 	}
-	usual := asAmount(row.Inlet, f.b.sources["S-120"].String())
 	if main := y.Run("main"); main != nil && main.Size.Basis != unit.Unsaid {
-		usual = main.Size
-		usual.Source = "the size of its main"
-	} else if row.Inlet == 0 {
-		usual = asAmount(unit.Metre(0.1), f.judgement())
+		size := main.Size
+		size.Source = "the size of its main"
+		quietly(&y.Inlet, size)
+		return
 	}
-	fill(f, &y.Inlet, usual, ofSize, base, "inlet")
+	fill(f, &y.Inlet, asAmount(row.Inlet, f.b.sources["S-120"].String()), ofInlet, base, "inlet")
 }
 
 // fan fills a rating where there is no curve. See Fill for what an assumed free air means.

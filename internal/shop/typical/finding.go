@@ -1,7 +1,6 @@
 package typical
 
 import (
-	"cmp"
 	"slices"
 	"strings"
 
@@ -13,12 +12,12 @@ import (
 var (
 	CodeAssumed = &shop.Code{
 		Name: "assumed", Severity: shop.Note,
-		Sentence: "{what} of {part} is assumed: {value}. {how}",
+		Sentence: "{part}: {what} is assumed, {value}. {how}",
 		Help:     "Winnow took what is usual. Write the true value into the shop file and the ranges get narrower.",
 	}
 	CodeAssumedSmall = &shop.Code{
 		Name: "assumed-small", Severity: shop.Note,
-		Sentence: "Smaller things of {part} are assumed: {what}.",
+		Sentence: "{part}: smaller things are assumed: {what}.",
 		Help:     "They change the results little. `winnow kinds` shows what is usual and why.",
 	}
 	CodeUnknownKind = &shop.Code{
@@ -63,6 +62,7 @@ var (
 	ofMachineKind = &topic{89, "the kind", "Say what it is; `winnow kinds` lists the kinds."}
 	ofPort        = &topic{88, "the port", "Look where a hose goes on, and measure across it."}
 	ofSize        = &topic{84, "the size", "Measure across it."}
+	ofInlet       = &topic{83, "the size of the inlet", "Measure across it."}
 	ofBlower      = &topic{83, "that no fan inside pushes", "Feed a board with no hose on: do chips shoot out?"}
 	ofFilterLoss  = &topic{82, "what the filter loses", "Read a clear tube of water before and after it."}
 	ofFilterArea  = &topic{80, "the area of the filter", "Measure it: around times high; count and unfold a pleat."}
@@ -70,7 +70,7 @@ var (
 	ofFilterAge   = &topic{76, "the hours since the filter was cleaned", "Note when you clean it."}
 	ofEntry       = &topic{74, "what the machine's mouth loses", "Read the suction just behind the port."}
 	ofLength      = &topic{73, "the length", "Measure it."}
-	ofBends       = &topic{70, "the bends of the hose", "Look how it lies: add up its turns."}
+	ofBends       = &topic{70, "the sum of the hose's bends", "Look how it lies: add up its turns."}
 	ofPipeKind    = &topic{66, "the kind of pipe or hose", "Look at it, feel inside it, read what is printed on it."}
 	ofSeparator   = &topic{64, "what the separator loses", "Read a clear tube of water before and after it."}
 	ofStretch     = &topic{60, "how far the hose is pulled out", "Compare its length now with its length pulled straight."}
@@ -93,16 +93,16 @@ var (
 	ofBin         = &topic{31, "the size of the bin", "Read it on the bin, or fill it from a bucket."}
 	ofClean       = &topic{30, "how often the filter is cleaned", "Write down what you do."}
 	ofHours       = &topic{29, "the hours of a week", "Say how long you use it in a usual week."}
-	ofWeather     = &topic{28, "temperature and humidity", "Hang a thermometer."}
+	ofWeather     = &topic{28, "the weather", "Hang a thermometer."}
 	ofCleaner     = &topic{27, "the airflow of the air cleaner", "Read its plate; take a tenth to a third off."}
 
 	ofTime   = &topic{20, "times", ""}
+	ofShape  = &topic{22, "its shape", ""}
 	ofPlace  = &topic{15, "height and side", ""}
 	ofSpace  = &topic{14, "the space it takes", ""}
 	ofNoise  = &topic{10, "noise", ""}
 	ofCord   = &topic{9, "cord", ""}
 	ofUse    = &topic{8, "the way it is used", ""}
-	ofTurn   = &topic{5, "which way it faces", ""}
 	ofHabits = &topic{4, "how it is run", ""}
 )
 
@@ -118,42 +118,56 @@ type note struct {
 }
 
 // assumptions turns notes into findings: the weightiest first, the small ones gathered by part.
-func assumptions(notes []note) []shop.Finding {
-	slices.SortStableFunc(notes, func(a, b note) int { return cmp.Compare(b.weight, a.weight) })
-	out := make([]shop.Finding, 0, len(notes))
-	var trifles []note
-	for _, n := range notes {
-		if n.weight <= small {
-			trifles = append(trifles, n)
-			continue
+func assumptions(notes []note, faults []shop.Finding) []shop.Finding {
+	order := make([]int, 0, len(notes))
+	trifles := make([]int, 0, len(notes))
+	for i := range notes {
+		if notes[i].weight > small {
+			order = append(order, i)
+		} else {
+			trifles = append(trifles, i)
 		}
-		out = append(out, n.finding())
 	}
-	return append(out, gathered(trifles)...)
+	slices.SortFunc(order, func(a, b int) int { // by weight, then as in the file
+		if d := notes[b].weight - notes[a].weight; d != 0 {
+			return d
+		}
+		return a - b
+	})
+	out := make([]shop.Finding, 0, len(faults)+len(order)+len(trifles)/3)
+	out = append(out, faults...)
+	args := make([]shop.Arg, 0, 6*len(order)) // one piece of memory for all
+	for _, i := range order {
+		from := len(args)
+		args = notes[i].args(args)
+		out = append(out, shop.Finding{
+			Code: CodeAssumed, Where: notes[i].base.Join(notes[i].key), Source: notes[i].from, Args: args[from:len(args):len(args)],
+		})
+	}
+	return gathered(out, notes, trifles)
 }
 
-func (n note) finding() shop.Finding {
-	f := shop.Finding{Code: CodeAssumed, Where: n.base.Join(n.key), Source: n.from, Args: make([]shop.Arg, 0, 6)}
-	f.Args = append(f.Args, shop.Word("what", n.what), shop.Word("part", partOfPath(n.base)), shop.Word("how", n.how))
+// args appends what the sentence of a note needs.
+func (n *note) args(to []shop.Arg) []shop.Arg {
+	to = append(to, shop.Word("what", n.what), shop.Word("part", partOfPath(n.base)), shop.Word("how", n.how))
 	if n.arg == nil {
-		f.Args = append(f.Args, shop.Word("value", n.word))
-		return f
+		return append(to, shop.Word("value", n.word))
 	}
 	value := n.arg("value")
 	value.Print = n.print
-	f.Args = append(f.Args, value, n.arg("low"), n.arg("high"))
-	return f
+	return append(to, value, n.arg("low"), n.arg("high"))
 }
 
-// gathered makes one finding a part of all its trifles.
-func gathered(notes []note) []shop.Finding {
+// gathered adds one finding a part for all its trifles. Those of a part stand together, as it was filled at one go.
+func gathered(out []shop.Finding, notes []note, trifles []int) []shop.Finding {
 	at := map[shop.Path]int{}
-	var out []shop.Finding
+	first := len(out)
 	var words [][]string
-	for _, n := range notes {
+	for _, t := range trifles {
+		n := &notes[t]
 		i, ok := at[n.base]
 		if !ok {
-			i = len(out)
+			i = len(words)
 			at[n.base] = i
 			out = append(out, shop.Finding{Code: CodeAssumedSmall, Where: n.base, Source: n.from})
 			words = append(words, nil)
@@ -162,8 +176,9 @@ func gathered(notes []note) []shop.Finding {
 			words[i] = append(words[i], n.what)
 		}
 	}
-	for i := range out {
-		out[i].Args = []shop.Arg{shop.Word("part", partOfPath(out[i].Where)), shop.Word("what", strings.Join(words[i], ", "))}
+	for i, w := range words {
+		f := &out[first+i]
+		f.Args = []shop.Arg{shop.Word("part", partOfPath(f.Where)), shop.Word("what", strings.Join(w, ", "))}
 	}
 	return out
 }
@@ -182,6 +197,8 @@ func partOfPath(p shop.Path) string {
 		return keys[3]
 	case keys[0] == "machines" && len(keys) >= 4: // machines/table saw/ports/guard
 		return keys[1] + "/" + keys[3]
+	case keys[0] == "routine" && len(keys) > 2, keys[0] == "room" && len(keys) > 2:
+		return keys[2]
 	case keys[0] == "circuits":
 		return "circuit " + keys[1]
 	}

@@ -215,12 +215,15 @@ func SeparatorMake(name string) (*SeparatorKind, bool) { return tables().separat
 // SeparatorMakes lists them.
 func SeparatorMakes() []*SeparatorKind { return tables().separators.list }
 
-// LossAtSpeed returns what a separator loses with air of 20 m/s in its inlet, from its heads.
-func (k *SeparatorKind) LossAtSpeed(inlet unit.Metre) unit.LossAt {
-	const speed, density = 20.0, 1.2
-	q := unit.M3PerSec(speed * math.Pi / 4 * float64(inlet*inlet))
-	drop := times[unit.Number, unit.Number, unit.Pascal](k.Heads, exactly(density/2*speed*speed), k.Heads.Source)
-	return unit.LossAt{Drop: drop, At: assumed(q, q, q, k.Heads.Source)}
+// LossFor returns what a separator with a round inlet of a trade size loses: the trade's figure for the make's usual inlet, carried
+// to another by the fourth power of the diameter, as velocity pressure goes. It is lower than 8 heads on a round inlet would be, as
+// a cyclone's own inlet is wider than the pipe before it. Range: the trade's. Common practice. Source [S-120].
+func (k *SeparatorKind) LossFor(inlet unit.Metre, sys unit.System) unit.LossAt {
+	l := k.Loss
+	if usual := k.Inlet.For(sys).Best; inlet > 0 && usual > 0 {
+		l.Drop = scaled(l.Drop, math.Pow(float64(usual/inlet), 4))
+	}
+	return l
 }
 
 // BinKind is a kind of bin.
@@ -426,6 +429,7 @@ func (b *book) filter(e *entry) *FilterKind {
 
 func (b *book) separator(e *entry) *SeparatorKind {
 	at := need[unit.M3PerSec](b, e, "loss at")
+	at.Source = need[unit.Pascal](b, e, "loss").Source
 	return &SeparatorKind{
 		Name: e.name, About: e.text("about"), Also: e.list("also"), Heads: need[unit.Number](b, e, "heads"),
 		Loss: unit.LossAt{Drop: need[unit.Pascal](b, e, "loss"), At: at}, Cut: need[unit.Metre](b, e, "cut"),
@@ -442,4 +446,15 @@ func (b *book) cleaner(e *entry) *CleanerKind {
 	}
 	c.Box, _ = have[unit.M3PerSec](b, e, "box")
 	return c
+}
+
+// MotorCurrentEU returns the usual plate current of a 230 V collector motor of a power in the table: 0.75, 1.1, 1.5, 2.2 kW.
+// Common practice. Source [S-120].
+func MotorCurrentEU(power unit.Watt) (unit.Amount[unit.Ampere], bool) {
+	for _, r := range tables().motorsEU {
+		if math.Abs(float64(r.power/power)-1) < 0.03 {
+			return r.current, true
+		}
+	}
+	return unit.Amount[unit.Ampere]{}, false
 }
