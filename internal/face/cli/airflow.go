@@ -226,11 +226,26 @@ func firstSentences(o *opened, all []portLine) []string {
 	switch good := len(all) - len(bad); {
 	case len(all) == 0:
 	case good == len(all):
-		s = append(s, fmt.Sprintf("All %d ports get the airflow their chips need.", good))
+		s = append(s, allWell(good)+".")
 	case good > 0:
-		s = append(s, fmt.Sprintf("%s of %d ports %s the airflow their chips need.", capital(numberWord(good)), len(all), verb(good, "gets", "get")))
+		s = append(s, someWell(good, len(all))+".")
 	}
 	return s
+}
+
+// allWell and someWell are the first sentence of a shop that works, or partly.
+func allWell(n int) string {
+	if n == 1 {
+		return "The one port gets the airflow its chips need"
+	}
+	return fmt.Sprintf("All %s ports get the airflow their chips need", numberWord(n))
+}
+
+func someWell(well, of int) string {
+	if of == 1 {
+		return "The one port does not get the airflow its chips need"
+	}
+	return fmt.Sprintf("%s of %s ports %s the airflow their chips need", capital(numberWord(well)), numberWord(of), verb(well, "gets", "get"))
 }
 
 func verb(n int, one, many string) string {

@@ -139,10 +139,9 @@ func printVerdict(e *env, o *opened, v verdict.Verdict) {
 		fmt.Fprintln(e.out, "No machine is joined to an extraction system, so there is no airflow to judge.")
 		return
 	case well == len(v.Ports):
-		fmt.Fprintf(e.out, "All %d ports get the airflow their chips need, filters due for cleaning.\n\n", well)
+		fmt.Fprintf(e.out, "%s, filters due for cleaning.\n\n", allWell(well))
 	default:
-		fmt.Fprintf(e.out, "%s of %d ports %s the airflow their chips need, filters due for cleaning.\n\n",
-			capital(numberWord(well)), len(v.Ports), verb(well, "gets", "get"))
+		fmt.Fprintf(e.out, "%s, filters due for cleaning.\n\n", someWell(well, len(v.Ports)))
 	}
 	var rows [][]string
 	for _, p := range v.Ports {

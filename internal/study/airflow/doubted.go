@@ -38,7 +38,7 @@ func (b *builder) fittingDoubt(at shop.Path, k duct.Coefficient) []doubted {
 }
 
 // frictionDoubt: rigid pipe shares one doubt, each kind of hose one of its own; so does true bore; length is the part's.
-func (b *builder) frictionDoubt(at shop.Path, w duct.Wall, length unit.Amount[unit.Metre]) []doubted {
+func (b *builder) frictionDoubt(at shop.Path, w duct.Wall, length, bore unit.Amount[unit.Metre]) []doubted {
 	kind := doubt.Key("kind/" + w.Kind)
 	var ds []doubted
 	if w.Darcy.Best > 0 {
@@ -52,7 +52,6 @@ func (b *builder) frictionDoubt(at shop.Path, w duct.Wall, length unit.Amount[un
 		low, high = float64(length.Low/length.Best), float64(length.High/length.Best)
 	}
 	ds = append(ds, doubted{on: onFriction, factor: doubt.Own(part(at, "length"), low, high)})
-	bore := duct.BoreOf(w.Kind, w.Bore)
 	if bore.Low < bore.High {
 		ds = append(ds, doubted{on: onBore, factor: doubt.Own(kind+"/bore", float64(bore.Low/bore.Best), float64(bore.High/bore.Best))})
 	}

@@ -8,6 +8,7 @@ import (
 	"winnow/internal/physics/network"
 	"winnow/internal/shop"
 	"winnow/internal/shop/plan"
+	"winnow/internal/shop/typical"
 	"winnow/internal/study/doubt"
 	"winnow/internal/unit"
 )
@@ -244,7 +245,7 @@ func (b *builder) buildRun(run *shop.Run) *runModel {
 	}
 	r.end, r.endBore = c.node, c.bore
 	if r.endBore == 0 {
-		r.endBore = b.bore(run.Kind, c.size)
+		r.endBore = b.bore(run.Kind, c.size).Best
 	}
 	b.seams(r)
 	for _, p := range run.From.Ports {
@@ -262,8 +263,10 @@ func (b *builder) split(name shop.ID) int {
 	return n
 }
 
-func (b *builder) bore(kind string, size unit.Metre) unit.Metre {
-	return duct.BoreOf(duct.Kind(kind), size).Best
+// bore is the true bore behind a trade size of a kind of pipe or hose.
+func (b *builder) bore(kind string, size unit.Metre) unit.Amount[unit.Metre] {
+	a, _ := typical.Bore(kind, size)
+	return a
 }
 
 // cursor walks along a run in the direction of the air.
@@ -338,7 +341,7 @@ func (c *cursor) gather(p shop.Piece, i int) {
 			return
 		}
 	}
-	common := c.bore0(p)
+	common := c.bore0(p).Best
 	first := legs[0]
 	if len(legs) == 1 { // a wye of one run is just its continuation
 		first.into, first.at = c.r, 0
@@ -364,7 +367,7 @@ func (c *cursor) gather(p shop.Piece, i int) {
 }
 
 // bore0 is the true bore of the run where the piece sits.
-func (c *cursor) bore0(p shop.Piece) unit.Metre {
+func (c *cursor) bore0(p shop.Piece) unit.Amount[unit.Metre] {
 	size, kind := c.size, c.r.run.Kind
 	if p.Size.Basis != unit.Unsaid {
 		size = p.Size.Best
@@ -377,7 +380,7 @@ func (c *cursor) bore0(p shop.Piece) unit.Metre {
 
 // wye lets side runs in along the way.
 func (c *cursor) wye(p shop.Piece, i int) {
-	bore := c.bore0(p)
+	bore := c.bore0(p).Best
 	c.adapt(c.path(i), bore)
 	if c.bore == 0 {
 		c.bore = bore

@@ -1,6 +1,7 @@
 package airflow
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 
@@ -51,11 +52,15 @@ func (c *cursor) piece(p shop.Piece, i int) {
 }
 
 // kind is what the piece is made of: its own kind, else the run's.
-func (c *cursor) kind(p shop.Piece) duct.Kind {
-	if p.Kind != "" {
-		return duct.Kind(p.Kind)
+func (c *cursor) kind(p shop.Piece) string { return cmp.Or(p.Kind, c.r.run.Kind) }
+
+// wall is the inside of a kind, by the name the friction model knows it under.
+func wallOf(kind string, bore unit.Metre) (duct.Wall, error) {
+	p, ok := typical.PipeKind(kind)
+	if !ok {
+		return duct.WallOf(duct.Kind(kind), bore)
 	}
-	return duct.Kind(c.r.run.Kind)
+	return duct.WallOf(duct.Kind(p.Wall), bore)
 }
 
 // length is the plan's word on how long a pipe or hose is.
@@ -73,13 +78,13 @@ func (c *cursor) pipe(p shop.Piece, i int) error {
 		return err
 	}
 	bore := c.bore0(p)
-	wall, err := duct.WallOf(c.kind(p), bore)
+	wall, err := wallOf(c.kind(p), bore.Best)
 	if err != nil {
 		return err
 	}
 	e := straight(c.path(i), PipeGroup, wall, length.Best)
 	e.goes, e.basis, e.seams = goes, length.Basis, seamClass(c.kind(p))
-	e.doubts = c.frictionDoubt(e.path, wall, length)
+	e.doubts = c.frictionDoubt(e.path, wall, length, bore)
 	c.then(e)
 	return nil
 }
@@ -101,7 +106,8 @@ func (c *cursor) hose(p shop.Piece, i int) error {
 	if err != nil {
 		return err
 	}
-	wall, err := duct.WallOf(c.kind(p), c.bore0(p))
+	bore := c.bore0(p)
+	wall, err := wallOf(c.kind(p), bore.Best)
 	if err != nil {
 		return err
 	}
@@ -113,7 +119,7 @@ func (c *cursor) hose(p shop.Piece, i int) error {
 	}
 	e := straight(c.path(i), HoseGroup, wall, length.Best)
 	e.goes, e.basis = goes, length.Basis
-	e.doubts = c.frictionDoubt(e.path, wall, length)
+	e.doubts = c.frictionDoubt(e.path, wall, length, bore)
 	c.then(e)
 	if p.Bends.Best > 0 {
 		k, err := duct.HoseBend(p.Bends.Best)
@@ -133,7 +139,7 @@ func (c *cursor) fitting(p shop.Piece, i int, g Group, k func() (duct.Coefficien
 	if err != nil {
 		return err
 	}
-	bore := c.bore0(p)
+	bore := c.bore0(p).Best
 	if coefficient.On > 0 {
 		bore = coefficient.On
 	}
@@ -163,12 +169,12 @@ func (c *cursor) elbow(p shop.Piece, i int) error {
 }
 
 func (c *cursor) reducer(p shop.Piece, i int) error {
-	from := c.bore0(shop.Piece{Kind: p.Kind})
+	from := c.bore0(shop.Piece{Kind: p.Kind}).Best
 	if c.bore > 0 {
 		from = c.bore
 	}
 	c.size = p.Reducer.Best
-	to := c.bore0(shop.Piece{Kind: p.Kind})
+	to := c.bore0(shop.Piece{Kind: p.Kind}).Best
 	k, err := duct.SizeChange(from, to, p.Angle.Best)
 	if err != nil {
 		return err
@@ -182,7 +188,7 @@ func (c *cursor) reducer(p shop.Piece, i int) error {
 }
 
 func (c *cursor) gate(p shop.Piece, i int) error {
-	bore := c.bore0(p)
+	bore := c.bore0(p).Best
 	e := c.coefficient(c.path(i), Rest, duct.OpenGate(), bore)
 	e.gate, e.shutLaw = p.Gate, network.Law{}
 	leak, err := duct.GateLeak(bore)
@@ -205,7 +211,7 @@ func (c *cursor) gate(p shop.Piece, i int) error {
 }
 
 func (c *cursor) separator(p shop.Piece, i int) error {
-	bore := c.bore0(p)
+	bore := c.bore0(p).Best
 	if p.Loss.Drop.Best > 0 {
 		k, err := duct.LossAtFlow(p.Loss.Drop.Best, p.Loss.At.Best, bore, air.StandardSI, "separator "+p.Separator)
 		if err != nil {
@@ -233,7 +239,7 @@ func (c *cursor) separator(p shop.Piece, i int) error {
 }
 
 func (c *cursor) other(p shop.Piece, i int) error {
-	bore := c.bore0(p)
+	bore := c.bore0(p).Best
 	k, err := duct.LossAtFlow(p.Other.Drop.Best, p.Other.At.Best, bore, air.StandardSI, "as written")
 	if err != nil {
 		return err
@@ -261,7 +267,7 @@ const (
 func (c *cursor) splitHere(p shop.Piece, i int) {
 	node := c.builder.split(p.Split)
 	k := duct.Coefficient{K: splitThrough, Low: 0, High: 4 * splitThrough, Basis: unit.Assumed, Source: "judgement [S-210]", What: "split, straight on"}
-	e := c.coefficient(c.path(i), Bends, k, c.bore0(p))
+	e := c.coefficient(c.path(i), Bends, k, c.bore0(p).Best)
 	e.run = c.r.run.Name
 	c.adapt(e.path, e.bore)
 	n := c.add(c.node, node, e)
@@ -315,8 +321,8 @@ func (b *builder) seams(r *runModel) {
 }
 
 // seamClass is the leakage class of a kind of pipe; 0 where nothing leaks.
-func seamClass(k duct.Kind) float64 {
-	if p, ok := typical.PipeKind(string(k)); ok && !k.IsHose() {
+func seamClass(kind string) float64 {
+	if p, ok := typical.PipeKind(kind); ok && !p.Hose {
 		return float64(p.Seam.Best)
 	}
 	return 0
