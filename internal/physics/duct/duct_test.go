@@ -498,6 +498,10 @@ func TestSlotHood(t *testing.T) {
 	if math.Abs(slow.Suction.K-(1.78/4+1.25)) > 1e-12 {
 		t.Errorf("slow slot: %v, want %v", slow.Suction.K, 1.78/4+1.25)
 	}
+	near := must[duct.Mouth](t)(duct.SlotHood(0.008, 0.01, 0.25)) // slot a quarter faster: (1.78 + 1)·1.5625 + 0.25
+	if math.Abs(near.Suction.K-(2.78*1.5625+0.25)) > 1e-12 {
+		t.Errorf("slot a little faster: %v, want %v", near.Suction.K, 2.78*1.5625+0.25)
+	}
 	fast := must[duct.Mouth](t)(duct.SlotHood(0.005, 0.01, 0.25)) // slot at twice the duct's speed: (1.78 + 1)·4 + 0.25
 	if math.Abs(fast.Suction.K-(2.78*4+0.25)) > 1e-12 {
 		t.Errorf("fast slot: %v, want %v", fast.Suction.K, 2.78*4+0.25)
@@ -510,9 +514,16 @@ func TestTrueBores(t *testing.T) {
 		kind       duct.Kind
 		size, want float64
 	}{
-		{duct.ThinSewer, 4 * inch, 0.1032}, {duct.SewerPipe, 6 * inch, 5.915 * inch}, {duct.Schedule40, 4 * inch, 4.026 * inch},
-		{duct.DrainPipe, 0.125, 0.1186}, {duct.IndoorDrain, 0.110, 0.1046}, {duct.SpiralSteel, 5 * inch, 5 * inch},
-		{duct.HelixHose, 4 * inch, 0.103}, {duct.HelixHose, 0.100, 0.101}, {duct.RibbedHose, 2.5 * inch, 0.056}, {duct.SmoothHose, 0.027, 0.027},
+		{duct.ThinSewer, 4 * inch, 0.1032},
+		{duct.SewerPipe, 6 * inch, 5.915 * inch},
+		{duct.Schedule40, 4 * inch, 4.026 * inch},
+		{duct.DrainPipe, 0.125, 0.1186},
+		{duct.IndoorDrain, 0.110, 0.1046},
+		{duct.SpiralSteel, 5 * inch, 5 * inch},
+		{duct.HelixHose, 4 * inch, 0.103},
+		{duct.HelixHose, 0.100, 0.101},
+		{duct.RibbedHose, 2.5 * inch, 0.056},
+		{duct.SmoothHose, 0.027, 0.027},
 	} {
 		b := duct.BoreOf(x.kind, unit.Metre(x.size))
 		if math.Abs(float64(b.Best)-x.want) > 1e-9 || b.Low >= b.Best || b.High <= b.Best || float64(b.High-b.Low) > 0.09*x.size {

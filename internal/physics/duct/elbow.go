@@ -22,7 +22,7 @@ const (
 	MitredVanes Make = "mitred, vanes"  // one joint with turning vanes
 	ShortSocket Make = "short plastic"  // moulded socket elbow of drain pipe, short radius
 	LongSocket  Make = "long plastic"   // moulded socket elbow, long radius ("sweep")
-	OldManual   Make = "before edition" // the one row for all round elbows that manuals printed before the 1990s
+	OldManual   Make = "older tables"   // the one row for all round elbows that manuals printed before the 1990s
 )
 
 // AngleRule says how a bend that is not 90° follows from one that is. Two handbooks, two rules; one is half at 45°, the other not.
