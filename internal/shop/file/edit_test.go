@@ -351,3 +351,8 @@ func TestOptionsOfTheExampleFit(t *testing.T) {
 		t.Logf("%s:\n%s", o.Name, strings.Join(diff(d.src, next.src), "\n"))
 	}
 }
+
+// dragged is what the page sends while an elbow is dragged.
+func dragged(t testing.TB) []shop.Edit {
+	return []shop.Edit{{Set: "systems/collector/runs/ceiling/pieces/elbow 2/at", To: value(t, "[18 ft 3 in, 6 ft, 8 ft]")}}
+}

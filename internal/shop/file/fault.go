@@ -22,6 +22,7 @@ type Fault struct {
 	Excerpt string    // the line with a mark under the place; two lines of text
 	What    string    // what is wrong: one sentence without a full stop
 	Cure    string    // what to do next, or what to write instead
+	Warn    bool      // hinders nothing: see Doc.Warnings
 
 	span int   // characters to mark
 	node *node // whose path to look up
@@ -31,7 +32,11 @@ type Fault struct {
 // Text is the fault as the owner reads it, with the name of the file before it.
 func (f Fault) Text(filename string) string {
 	var b strings.Builder
-	fmt.Fprintf(&b, "%s:%d:%d  error  ", filename, f.Pos.Line, f.Pos.Column)
+	severity := "error"
+	if f.Warn {
+		severity = "warn "
+	}
+	fmt.Fprintf(&b, "%s:%d:%d  %s  ", filename, f.Pos.Line, f.Pos.Column, severity)
 	if f.Path != "" {
 		fmt.Fprintf(&b, "%s: ", f.Path)
 	}
@@ -41,7 +46,7 @@ func (f Fault) Text(filename string) string {
 		b.WriteByte('\n')
 	}
 	if f.Cure != "" {
-		fmt.Fprintf(&b, "                 %s\n", f.Cure)
+		fmt.Fprintf(&b, "                 %s\n", strings.TrimSpace(f.Cure))
 	}
 	return b.String()
 }

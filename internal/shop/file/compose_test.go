@@ -1,0 +1,112 @@
+package file
+
+import (
+	"strings"
+	"testing"
+
+	"winnow/internal/shop"
+	"winnow/internal/unit"
+)
+
+func TestRemoveMachineLeavesNoWordOfIt(t *testing.T) {
+	d := good(t, whole(t))
+	for _, m := range d.Shop().Machines {
+		t.Run(m.Name, func(t *testing.T) {
+			next := apply(t, d, shop.RemoveMachine(d.Shop(), m.Name)...)
+			if next.Shop().Machine(m.Name) != nil {
+				t.Error("it is still there")
+			}
+			if got, want := len(next.Shop().Systems[0].Runs), len(d.Shop().Systems[0].Runs); got != want {
+				t.Errorf("%d runs are left of %d: pipes stay", got, want)
+			}
+		})
+	}
+}
+
+func TestDuplicate(t *testing.T) {
+	d := good(t, whole(t))
+	for _, p := range []shop.Path{
+		"machines/planer", "machines/table saw", "systems/collector", "systems/saw vacuum", "systems/collector/runs/band saw drop", "systems/collector/runs/long hose", "systems/collector/runs/ceiling",
+		"circuits/A", "air cleaners/ceiling cleaner", "sensors/saw clamp", "room/obstacles/bench", "options/lathe hood", "arrangements/boat in",
+	} {
+		t.Run(string(p), func(t *testing.T) {
+			edits, ok := shop.Duplicate(d.Shop(), d.Value, p, "twin")
+			if !ok {
+				t.Fatal("nothing to copy")
+			}
+			if strings.HasSuffix(string(p), "ceiling") { // it starts with a wye, and a copy has none of it
+				edits = append(edits, shop.Edit{Set: "systems/collector/runs/twin/from", To: shop.Text("cap")})
+				for i := range d.Shop().System("collector").Run("ceiling").Pieces {
+					if i == 0 {
+						edits = append(edits, shop.Edit{Set: "systems/collector/runs/twin/pieces/pipe 1/pipe", To: shop.Text("3 ft")})
+					}
+				}
+			}
+			next := apply(t, d, edits...)
+			if _, there := next.Value(p.Parent().Join("twin")); !there {
+				t.Error("no copy")
+			}
+		})
+	}
+	if _, ok := shop.Duplicate(d.Shop(), d.Value, "machines/anvil", "twin"); ok {
+		t.Error("copied what is not there")
+	}
+}
+
+func TestLengthen(t *testing.T) {
+	d := good(t, whole(t))
+	run := *d.Shop().System("collector").Run("long hose")
+	for _, test := range []struct {
+		to   unit.Metre
+		sys  unit.System
+		want string
+	}{
+		{3.6576, unit.US, "12 ft"}, {3.81, unit.US, "12 ft 6 in"}, {0.2, unit.US, "8 in"}, {3.814, unit.SI, "3.81 m"}, {3, unit.SI, "3 m"},
+	} {
+		next := apply(t, d, shop.Lengthen("collector", run, 0, test.to, test.sys)...)
+		if v, _ := next.Value("systems/collector/runs/long hose/pieces/hose 1/hose"); v.Text != test.want {
+			t.Errorf("%v m: got %q, want %q", test.to, v.Text, test.want)
+		}
+	}
+}
+
+func TestOptionsThatNoLongerFitAreSaid(t *testing.T) {
+	d := good(t, whole(t))
+	if w := d.Warnings(); len(w) > 0 {
+		t.Errorf("the example's options fit, and yet:\n%s", texts(w))
+	}
+	next := apply(t, d, shop.Edit{Set: "systems/collector/runs/long hose/size", To: shop.Text("6 in")}, shop.Edit{Remove: "systems/collector/fan/rating"},
+		shop.Edit{Set: "systems/collector/fan/curve", To: value(t, "[[0 cfm, 9 inH2O], [900 cfm, 0 inH2O]]")})
+	w := next.Warnings()
+	if len(w) != 2 || w[0].Path != "options/short wide hose" || w[1].Path != "options/bigger collector" {
+		t.Fatalf("got:\n%s", texts(w))
+	}
+	if text := w[0].Text("shop.yaml"); !strings.Contains(text, "warn ") || !strings.Contains(text, "`4 in`, and now it is `6 in`") || w[0].Pos.Line != 318 {
+		t.Errorf("got line %d:\n%s", w[0].Pos.Line, text)
+	}
+}
+
+func TestNotes(t *testing.T) {
+	d := good(t, whole(t))
+	if n := shop.Notes(d.Shop()); len(n) > 0 {
+		t.Errorf("the example is in order, and yet: %s", n[0].Sentence(unit.US))
+	}
+	next := apply(t, d,
+		shop.Edit{Set: "systems/collector/runs/band saw drop/from", To: value(t, "[band saw, jointer]")},
+		shop.Edit{Set: "systems/collector/runs/stub", To: value(t, "{from: cap, size: 4 in, pieces: [{gate: stub gate}]}")},
+		shop.Edit{Insert: value(t, "{wye: stub}"), After: "systems/collector/runs/ceiling/pieces/tap A"},
+	)
+	n := shop.Notes(next.Shop())
+	if len(n) != 2 || n[0].Code != shop.GateNothingOpens || n[1].Code != shop.OnTwoRuns {
+		t.Fatalf("got %+v", n)
+	}
+	if got, want := n[0].Sentence(unit.US), "Nothing opens the gate stub gate: it is on no machine's way to the fan."; got != want {
+		t.Errorf("got %q, want %q", got, want)
+	}
+	if got, want := n[1].Sentence(unit.SI), "jointer is on two runs: band saw drop serves it, long hose does not."; got != want {
+		t.Errorf("got %q, want %q", got, want)
+	}
+	if at := next.Place(n[1].Where); next.lineText(at.Line) == "" || !strings.Contains(next.lineText(at.Line), "from: [planer, jointer]") {
+		t.Errorf("the finding is placed on line %d", at.Line)
+	}
+}

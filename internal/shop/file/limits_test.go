@@ -1,0 +1,172 @@
+package file
+
+import (
+	"bytes"
+	"fmt"
+	"strings"
+	"testing"
+	"time"
+
+	"github.com/goccy/go-yaml"
+	"github.com/google/go-cmp/cmp"
+)
+
+// Files that would eat memory or time are refused at once.
+func TestMonstersAreRefusedQuickly(t *testing.T) {
+	var bomb, stairs strings.Builder
+	bomb.WriteString("winnow: 1\nnote0: &a0 [x, x, x, x, x, x, x, x, x]\n")
+	for i := 1; i < 12; i++ {
+		fmt.Fprintf(&bomb, "note%d: &a%d [%s*a%d]\n", i, i, strings.Repeat(fmt.Sprintf("*a%d, ", i-1), 8), i-1)
+	}
+	for i := range 2000 {
+		stairs.WriteString(strings.Repeat(" ", i) + "a:\n")
+	}
+	for _, m := range []struct {
+		name string
+		src  []byte
+		code *Code
+	}{
+		{"100 MB", bytes.Repeat([]byte("# dust\n"), 100<<20/7), TooBig},
+		{"10,000 brackets", []byte("winnow: 1\nnote: " + strings.Repeat("[", 10000)), TooDeep},
+		{"10,000 braces", []byte("winnow: 1\nnote: " + strings.Repeat("{a: ", 10000)), TooDeep},
+		{"10,000 dashes", []byte("winnow: 1\nnote:\n  " + strings.Repeat("- ", 10000) + "x"), TooDeep},
+		{"2,000 steps", []byte(stairs.String()), TooDeep},
+		{"alias bomb", []byte(bomb.String()), Anchor},
+		{"a million brackets", bytes.Repeat([]byte("["), 1<<20), TooDeep},
+	} {
+		t.Run(m.name, func(t *testing.T) {
+			start := time.Now()
+			_, faults := Parse(m.src)
+			if took := time.Since(start); took > time.Second {
+				t.Errorf("took %v", took)
+			}
+			found := false
+			for _, f := range faults {
+				found = found || f.Code == m.code
+			}
+			if !found {
+				t.Errorf("want [%s], got:\n%.500s", m.code.Name, texts(faults))
+			}
+		})
+	}
+}
+
+// A second YAML library, not related to ours, reads the good files as the same keys and values in the same order.
+func TestAnotherLibraryReadsTheSame(t *testing.T) {
+	for _, name := range goodFiles(t) {
+		src := read(t, name)
+		d := good(t, src)
+		var other any
+		if err := yaml.UnmarshalWithOptions(src, &other, yaml.UseOrderedMap()); err != nil {
+			t.Fatal(name, err)
+		}
+		if d := cmp.Diff(generic(d.root), ordered(other)); d != "" {
+			t.Errorf("%s (- ours, + the other):\n%s", name, d)
+		}
+	}
+}
+
+type keyed struct {
+	Key   string
+	Value any
+}
+
+func generic(n *node) any {
+	switch n.form {
+	case list:
+		out := []any{}
+		for _, c := range n.items {
+			out = append(out, generic(c))
+		}
+		return out
+	case dict:
+		out := []keyed{}
+		for i, c := range n.items {
+			out = append(out, keyed{n.keys[i].text, generic(c)})
+		}
+		return out
+	}
+	return n.text
+}
+
+func ordered(v any) any {
+	switch v := v.(type) {
+	case yaml.MapSlice:
+		out := []keyed{}
+		for _, item := range v {
+			out = append(out, keyed{fmt.Sprint(item.Key), ordered(item.Value)})
+		}
+		return out
+	case []any:
+		out := []any{}
+		for _, c := range v {
+			out = append(out, ordered(c))
+		}
+		return out
+	case nil:
+		return ""
+	}
+	return fmt.Sprint(v)
+}
+
+// large is a shop of very many machines.
+func large(machines int, line func(i int) string) []byte {
+	var b strings.Builder
+	b.WriteString("winnow: 1\nmachines:\n")
+	for i := range machines {
+		fmt.Fprintf(&b, "  machine %c%d:\n    kind: jointer\n    at: [16 ft, 8 ft]\n    port: {size: %s, needs: {chips: 350 cfm ± 10 %%}}\n    # a comment\n", 'a'+i%26, i, line(i))
+	}
+	return []byte(b.String())
+}
+
+func oneInFive(i int) string {
+	if i%5 == 0 {
+		return "4 inn"
+	}
+	return "4 in"
+}
+
+func TestThousandFaults(t *testing.T) {
+	_, faults := Parse(large(5000, oneInFive))
+	if len(faults) != 1000 {
+		t.Errorf("got %d faults, want 1000", len(faults))
+	}
+}
+
+func BenchmarkParse(b *testing.B) {
+	src := whole(b)
+	b.ReportAllocs()
+	for b.Loop() {
+		Parse(src)
+	}
+}
+
+func BenchmarkTry(b *testing.B) {
+	d := good(b, whole(b))
+	e := dragged(b)
+	b.ReportAllocs()
+	for b.Loop() {
+		if _, err := d.Try(e...); err != nil {
+			b.Fatal(err)
+		}
+	}
+}
+
+func BenchmarkApply(b *testing.B) {
+	d := good(b, whole(b))
+	e := dragged(b)
+	b.ReportAllocs()
+	for b.Loop() {
+		if _, err := d.Apply(e...); err != nil {
+			b.Fatal(err)
+		}
+	}
+}
+
+func BenchmarkThousandFaults(b *testing.B) {
+	src := large(5000, oneInFive)
+	b.SetBytes(int64(len(src)))
+	for b.Loop() {
+		Parse(src)
+	}
+}
