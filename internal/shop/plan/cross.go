@@ -145,10 +145,11 @@ func (b *builder) crossWalls(out []Crossing, line []Vec3) []Crossing {
 func (b *builder) crossings() {
 	for i := range b.l.Pieces {
 		p := &b.l.Pieces[i]
+		b.l.Box.add(p.Line...)
 		if p.Crosses = b.crossing(p); p.Crosses == nil {
 			continue
 		}
-		if r := b.l.Run(p.System, p.Run); r.Away || r.Carried && p.Index == 0 && p.What == shop.Hose {
+		if r := b.l.Run(p.System, p.Run); r.Away || r.Carried && b.inFirstStretch(p) {
 			continue // a carried hose is spoken of once for each machine it goes to
 		}
 		b.say(p.Crosses, p.Path, func() string { return label(p) })
@@ -175,6 +176,10 @@ func overBench(crosses []Crossing) []Crossing {
 		}
 	}
 	return out
+}
+
+func (b *builder) inFirstStretch(p *PieceLayout) bool {
+	return p.Index < firstStretch(b.s.System(p.System).Run(p.Run))
 }
 
 func (b *builder) crossing(p *PieceLayout) []Crossing {

@@ -16,6 +16,7 @@ type Layout struct {
 	Obstacles   []ObstacleLayout `json:"obstacles"`
 	Walkways    []WalkwayLayout  `json:"walkways"`
 	Outlets     []OutletLayout   `json:"outlets"`
+	Spots       []Spot           `json:"spots"` // flames, and sensors with a point
 	Runs        []RunLayout      `json:"runs"`
 	Pieces      []PieceLayout    `json:"pieces"`
 	Lays        []Lay            `json:"lays"` // the ways of every hose that starts at a machine which can be moved
@@ -150,6 +151,14 @@ type OutletLayout struct {
 	At          Vec3      `json:"at"`
 	Placed      bool      `json:"placed"`
 	HeightKnown bool      `json:"height_known"` // else it is the usual one, or 0
+}
+
+// Spot is a thing that is only a point on the floor.
+type Spot struct {
+	What string    `json:"what"` // flame or sensor
+	Name shop.ID   `json:"name"`
+	Path shop.Path `json:"path"`
+	At   Vec3      `json:"at"`
 }
 
 // Goes says which way the air moves in a piece.

@@ -13,6 +13,7 @@ func Of(filled *shop.Shop, arrangement shop.ID) (*Layout, []shop.Finding) {
 	b.room()
 	b.obstacles()
 	b.outlets()
+	b.spots()
 	b.machines()
 	b.systems()
 	b.runs()

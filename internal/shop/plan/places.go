@@ -69,12 +69,13 @@ func (t *tracer) sum(g *gap) unit.Metre {
 func (t *tracer) along(g *gap, line []Vec3, sum unit.Metre) {
 	long := LineLength(line)
 	guessed := t.marks[g.a].guessed || t.marks[g.b].guessed
-	var at unit.Metre
+	var at, cut unit.Metre
 	for k := g.a; k < g.b; k++ {
-		from := at
 		if s := t.spans[k]; s != nothing {
-			if sum > 0 {
-				at += t.out[s].Length.Best * long / sum
+			cut += t.out[s].Length.Best
+			from := at
+			if at = long; sum > 0 { // written as nothing at all: the first has it
+				at = cut * long / sum
 			}
 			t.out[s].Line = cutLine(line, from, at)
 		}

@@ -30,7 +30,7 @@ type Lay struct {
 	Crosses  []Crossing              `json:"crosses"`
 }
 
-// Reaches reports whether the hose surely reaches: lacking no more than an inch.
+// Reaches reports whether the hose reaches, by best estimate: lacking no more than an inch.
 func (l *Lay) Reaches() bool { return l.Known && l.Slack >= -inch }
 
 // Reach is the way from a machine at one of its places to the next point of a run, whatever the arrangement. An empty
@@ -87,29 +87,48 @@ func (b *builder) tooShort(lay *Lay) {
 
 // carriedLength: a drawn hose that is carried must reach all its machines, so the farthest one sets its length.
 func (b *builder) carriedLength(y *shop.System, r *shop.Run) {
-	if len(r.From.Ports) < 2 || len(r.Pieces) == 0 || r.Pieces[0].What != shop.Hose || r.Pieces[0].Hose.Basis != unit.Drawn {
+	if len(r.From.Ports) < 2 {
 		return
 	}
-	out := b.l.Piece(y.Name, r.Name, 0)
-	for i := range b.l.Lays {
-		lay := &b.l.Lays[i]
-		if lay.System != y.Name || lay.Run != r.Name || !lay.Now || !lay.Known || out.Length.Basis != unit.Drawn {
-			continue
+	var out *PieceLayout
+	for i := range r.Pieces[:firstStretch(r)] {
+		if p := b.l.Piece(y.Name, r.Name, i); p.What == shop.Hose && p.Length.Basis == unit.Drawn && r.Pieces[i].Hose.Basis == unit.Drawn {
+			out = p
 		}
-		if more := lay.Straight - out.Straight; more > 0 && out.SlackKnown {
-			a := &out.Length
+	}
+	if out == nil {
+		return
+	}
+	mine := func(lay *Lay) bool { return lay.System == y.Name && lay.Run == r.Name && lay.Known }
+	var more unit.Metre // what the farthest one needs beyond the one it was measured to
+	for i := range b.l.Lays {
+		if lay := &b.l.Lays[i]; mine(lay) && lay.Now {
+			more = max(more, -lay.Slack)
+		}
+	}
+	total := &b.l.Run(y.Name, r.Name).Length
+	for _, a := range [2]*unit.Amount[unit.Metre]{&out.Length, total} {
+		a.Best, a.Low, a.High = a.Best+more, a.Low+more, a.High+more
+	}
+	out.Slack += more
+	for i := range b.l.Lays {
+		if lay := &b.l.Lays[i]; mine(lay) {
+			a := &lay.Hose
 			a.Best, a.Low, a.High = a.Best+more, a.Low+more, a.High+more
-			out.Straight += more
-			total := &b.l.Run(y.Name, r.Name).Length
-			total.Best, total.Low, total.High = total.Best+more, total.Low+more, total.High+more
+			lay.Slack += more
+			b.hangLay(lay, r)
 		}
 	}
-	for i := range b.l.Lays {
-		if lay := &b.l.Lays[i]; lay.System == y.Name && lay.Run == r.Name && lay.Known {
-			lay.Hose = out.Length
-			lay.Slack = lay.Hose.Best - lay.Straight
+}
+
+// firstStretch is how many pieces come before the first fitting with a point of its own.
+func firstStretch(r *shop.Run) int {
+	for i := range r.Pieces {
+		if p := &r.Pieces[i]; !extended(p.What) && placed(p.At) {
+			return i
 		}
 	}
+	return len(r.Pieces)
 }
 
 func (b *builder) lay(y *shop.System, r *shop.Run, ref shop.PortRef, place shop.ID) Lay {
@@ -181,14 +200,18 @@ func (b *builder) toNext(lay *Lay, y *shop.System, r *shop.Run, noHeight bool) {
 	if noHeight {
 		lay.From.Height = lay.To.Height
 	}
-	way := b.layWay(lay, r)
-	lay.Straight = LineLength(way)
-	if open { // a drawn hose is as long as its way; carriedLength sees to that
+	lay.Straight = LineLength(b.layWay(lay, r))
+	if open { // nobody could measure it: as long as this way
 		lay.Hose = unit.Amount[unit.Metre]{Best: lay.Straight, Low: lay.Straight, High: lay.Straight, Basis: unit.Drawn}
 	}
 	lay.Slack = lay.Hose.Best - lay.Straight
-	if lay.Line = way; lay.Slack > 0 && lay.Flexible {
-		lay.Line = b.bowAlong(way, lay.Hose.Best)
+	b.hangLay(lay, r)
+}
+
+// hangLay gives a lay its line.
+func (b *builder) hangLay(lay *Lay, r *shop.Run) {
+	if lay.Line = b.layWay(lay, r); lay.Slack > 0 && lay.Flexible {
+		lay.Line = b.bowAlong(lay.Line, lay.Hose.Best)
 	}
 	lay.Crosses = b.crossAnyhow(lay.Line)
 }

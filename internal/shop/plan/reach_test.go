@@ -100,6 +100,15 @@ func TestCarriedDrawnHoseReachesAll(t *testing.T) {
 	near(t, "run", l.Run("collector", "main").Length.Best, ft(9))
 	near(t, "slack at the near one", l.Lays[0].Slack, ft(4))
 	near(t, "slack at the far one", l.Lays[1].Slack, 0)
+
+	// behind a gate at the port, and up to a tap a foot before the inlet
+	s.Systems[0].Runs[0].Pieces = []shop.Piece{gate("g"), {What: shop.Hose, Hose: drawn[unit.Metre]()}, tap("T", 1, 0, 1), pipe(1)}
+	l, codes = lay(t, s)
+	none(t, codes)
+	near(t, "behind a gate", piece(t, l, mainPieces+"/hose 1").Length.Best, ft(8))
+	if end := l.Lays[1].End; end != mainPieces+"/tap T" {
+		t.Errorf("it ends at %s", end)
+	}
 }
 
 // The bow: right length, both ends, smooth, level to one side, and the other side is its mirror image.
@@ -109,6 +118,9 @@ func TestBow(t *testing.T) {
 		a := plan.Vec3{East: draw("e"), North: draw("n"), Height: draw("h")}
 		b := plan.Vec3{East: draw("e"), North: draw("n"), Height: draw("h")}
 		straight := plan.Distance(a, b)
+		if straight < 1e-3 {
+			t.Skip("one point: a loop, see below")
+		}
 		long := straight * unit.Metre(rapid.Float64Range(0.5, 4).Draw(t, "ratio"))
 		line := plan.Bow(a, b, long, +1)
 		if line[0] != a || line[len(line)-1] != b {

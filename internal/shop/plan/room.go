@@ -193,3 +193,22 @@ func (b *builder) outlets() {
 		}
 	}
 }
+
+func (b *builder) spots() {
+	add := func(what string, name shop.ID, base shop.Path, at shop.Point) {
+		if !placed(at) {
+			return
+		}
+		s := Spot{What: what, Name: name, Path: base.Join(name), At: floor(at)}
+		s.At.Height = at.Height.Best
+		b.l.Spots = append(b.l.Spots, s)
+		b.l.Box.add(s.At)
+	}
+	for i := range b.s.Room.Flames.Value {
+		f := &b.s.Room.Flames.Value[i]
+		add("flame", f.Name, "room/flames", f.At)
+	}
+	for i := range b.s.Sensors {
+		add("sensor", b.s.Sensors[i].Name, "sensors", b.s.Sensors[i].At)
+	}
+}
