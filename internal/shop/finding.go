@@ -55,6 +55,8 @@ type Remedy struct {
 	Free    bool
 	Price   unit.Money // of an option of the file; zero where it is not known
 	Effects []Effect
+	// Worse are findings that the act brings about: a pipe in which chips settle now.
+	Worse []Finding
 }
 
 // Effect is what a remedy does to one port, that of the machine it is for or of another it touches.

@@ -110,7 +110,7 @@ func printCheck(e *env, o *opened, ready *verdict.Ready, v verdict.Verdict, why 
 	fmt.Fprintf(e.out, "%s\n\n", cmp.Or(o.shop.Name, o.path))
 	printVerdict(e, o, v)
 	printCauses(e, v)
-	printRemedies(e, o, v)
+	printRemedies(e, o, v, why)
 	printDoubt(e, o, ready, v)
 	printFindingSummary(e, o, v.Findings, why)
 	if why {
@@ -228,9 +228,17 @@ func printCauses(e *env, v verdict.Verdict) {
 // shown is how many acts of each sort are shown for one port.
 const shown = 3
 
-func printRemedies(e *env, o *opened, v verdict.Verdict) {
+// helped is for how many ports the acts are shown; the rest are a --why away.
+const helped = 3
+
+func printRemedies(e *env, o *opened, v verdict.Verdict, why bool) {
+	ports, left := 0, 0
 	for _, p := range v.Ports {
-		if p.Port.Verdict == airflow.Works || p.Port.Verdict == airflow.Unknown {
+		if p.Port.Verdict == airflow.Works || p.Port.Verdict == airflow.Unknown || sameAct(v.Ports, p) {
+			continue
+		}
+		if ports++; ports > helped && !why {
+			left++
 			continue
 		}
 		fmt.Fprintf(e.out, "\nWhat would help the %s\n", portName(p))
@@ -255,7 +263,30 @@ func printRemedies(e *env, o *opened, v verdict.Verdict) {
 			}
 		}
 		printTable(e.out, nil, rows)
+		for _, f := range v.Findings {
+			if f.Code.Name == "fan-is-the-limit" && f.Where == p.Port.Port.Path() {
+				fmt.Fprintf(e.out, "  %s\n", f.Sentence(o.units))
+			}
+		}
 	}
+	if left > 0 {
+		fmt.Fprintf(e.out, "\nWhat would help %s: --why\n", count(left, "more port"))
+	}
+}
+
+// sameAct reports whether a worse port on the same carried hose already shows the same acts.
+func sameAct(ports []verdict.Port, p verdict.Port) bool {
+	for _, q := range ports {
+		if q.Port == p.Port {
+			return false
+		}
+		if len(q.Remedies) > 0 && len(q.Remedies) == len(p.Remedies) && slices.EqualFunc(q.Remedies, p.Remedies, func(a, b shop.Remedy) bool {
+			return a.What == b.What && a.Effects[0].After == b.Effects[0].After
+		}) {
+			return true
+		}
+	}
+	return false
 }
 
 func freeOrPrice(r shop.Remedy) string {
@@ -275,9 +306,17 @@ func effectText(f shop.Effect, sys unit.System) string {
 	return fmt.Sprintf("%s -> %s", number(f.Before, sys), unit.Print(f.After, sys))
 }
 
-// madeWorse names the ports that lose by an act.
+// madeWorse names the ports that lose by an act, and the pipes in which chips settle after it.
 func madeWorse(r shop.Remedy, sys unit.System) string {
 	var words []string
+	for i, f := range r.Worse {
+		if i == 1 {
+			words = append(words, fmt.Sprintf("and so in %s more", count(len(r.Worse)-1, "piece")))
+			break
+		}
+		s := f.Sentence(sys)
+		words = append(words, strings.ToLower(s[:1])+strings.TrimSuffix(s[1:], "."))
+	}
 	for _, f := range r.Effects[1:] {
 		if f.After < f.Before {
 			words = append(words, fmt.Sprintf("%s %s", f.Port, effectText(f, sys)))
@@ -311,7 +350,7 @@ func join(words []string) string {
 func printFindingSummary(e *env, o *opened, fs []shop.Finding, why bool) {
 	var rest []shop.Finding
 	for _, f := range fs {
-		if why || f.Code.Severity > shop.Note && !strings.HasPrefix(f.Code.Name, "short-") && f.Code.Name != "only-just" {
+		if why || f.Code.Severity > shop.Note && !saidAbove(f) {
 			rest = append(rest, f)
 		}
 	}
@@ -330,6 +369,15 @@ func printFindingSummary(e *env, o *opened, fs []shop.Finding, why bool) {
 			fmt.Fprintf(e.out, "      %s  [%s] %s\n", o.place(f.Where), f.Code.Name, f.Code.Help)
 		}
 	}
+}
+
+// saidAbove are the findings that the table and the acts have told already.
+func saidAbove(f shop.Finding) bool {
+	switch f.Code.Name {
+	case "short-of-air", "only-just", "short-for-fine-dust", "fan-is-the-limit":
+		return true
+	}
+	return false
 }
 
 func printAssumed(e *env, o *opened, ready *verdict.Ready) {

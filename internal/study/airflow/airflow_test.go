@@ -240,8 +240,9 @@ func TestVerdicts(t *testing.T) {
 	}
 }
 
-// Opening one more gate never lowers what a falling fan moves, and never raises what the others get. Drawn shops.
-func TestOneMoreGateMovesMoreAndGivesTheOthersLess(t *testing.T) {
+// Opening one more gate never lowers what a falling fan moves. What the others get usually falls, but need not: a fast side leg
+// draws a slow main along, as an ejector does. Drawn shops.
+func TestOneMoreGateMovesMore(t *testing.T) {
 	rapid.Check(t, func(rt *rapid.T) {
 		drops := rapid.IntRange(2, 5).Draw(rt, "drops")
 		text := drawnMain(rt, drops)
@@ -251,7 +252,6 @@ func TestOneMoreGateMovesMoreAndGivesTheOthersLess(t *testing.T) {
 			rt.Fatalf("%v\n%s", findings, text)
 		}
 		var set Setting
-		before := math.Inf(1)
 		fan := 0.0
 		for i := range drops {
 			set.Running = append(set.Running, Running{Machine: fmt.Sprint("m", i)})
@@ -263,11 +263,6 @@ func TestOneMoreGateMovesMoreAndGivesTheOthersLess(t *testing.T) {
 				rt.Fatalf("with %d drops open the fan moves %.6g, with one fewer %.6g m³/s\n%s", i+1, q, fan, text)
 			} else {
 				fan = q
-			}
-			if q := float64(r.Ports[0].Gets); q > before*(1+1e-9) {
-				rt.Fatalf("with %d drops open the first gets %.6g, with one fewer %.6g m³/s\n%s", i+1, q, before, text)
-			} else {
-				before = q
 			}
 		}
 	})

@@ -140,10 +140,7 @@ func (b *builder) buildFanEnd(main *runModel) {
 		}
 		parts = append(parts, b.coefficient(at.Join("inlet"), Bends, k, bore))
 	}
-	family := fan.Vacuum
-	if b.system.Kind == "collector" {
-		family = fan.Radial
-	}
+	family := familyOf(*b.system)
 	est, err := b.estimate(&b.system.Fan, b.system.Motor.Value, family)
 	if err != nil {
 		b.fail(codeBadPart, at.Join("fan"), shop.Word("part", "the fan"), shop.Word("why", err.Error()))
@@ -210,6 +207,14 @@ func (b *builder) exhaust(at shop.Path, node int, main *runModel) {
 	e.what = "free end, beyond the velocity pressure at the fan's outlet"
 	e.doubts = nil
 	b.tail = append(b.tail, b.add(c.node, room, e))
+}
+
+// familyOf is the shape of a system's fan curve.
+func familyOf(y shop.System) fan.Family {
+	if y.Kind == "collector" {
+		return fan.Radial
+	}
+	return fan.Vacuum
 }
 
 func pow4[T ~float64](x T) float64 { return float64(x * x * x * x) }

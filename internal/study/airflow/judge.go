@@ -18,7 +18,7 @@ var (
 	codeFine = &shop.Code{Name: "short-for-fine-dust", Severity: shop.WatchOut,
 		Sentence: "{port} gets {gets}; catching its fine dust too would take {needs}.", Help: "Chips leave; wear a mask, or find it more air."}
 	codeDrops = &shop.Code{Name: "chips-drop", Severity: shop.Problem,
-		Sentence: "With {running} running the air in {piece} of {run} goes {speed}: {chips}.", Help: "Open a second gate with it, or make that pipe narrower."}
+		Sentence: "With {running} running the air in {piece} of {run} goes {speed}: {chips}.", Help: "Open a second gate with it, or make that pipe narrower. Before reaching into a clogged pipe: unplug, and lock out."}
 	codeSettles = &shop.Code{Name: "chips-may-settle", Severity: shop.WatchOut,
 		Sentence: "With {running} running the air in {piece} of {run} goes {speed}: chips may settle.", Help: "Open a second gate now and then, and look into that pipe."}
 	codeNoHose = &shop.Code{Name: "no-hose", Severity: shop.WatchOut,
@@ -30,6 +30,12 @@ var (
 	codeClaim = &shop.Code{Name: "claim-cannot-be", Severity: shop.WatchOut,
 		Sentence: "What the box of {system} claims, {free} and {shut}, {verdict}: it would take {air} of air power from a motor of {motor}.",
 		Help:     "The estimate takes less than the claim; one reading with the inlet blocked says more."}
+	codeNoLength = &shop.Code{Name: "fan-is-the-limit", Severity: shop.WatchOut,
+		Sentence: "No length of {piece} does it: even at the shortest {port} would get {gets} of {needs}. The fan is the limit.",
+		Help:     "Ask less of it (lighter cuts), or find it a stronger fan."}
+	codeGuessedFan = &shop.Code{Name: "fan-without-papers", Severity: shop.Note,
+		Sentence: "Of the fan of {system} little is known. Expect {low} to {high} with nothing connected, and {pull} of pull with the inlet blocked: under {least} something is wrong with it.",
+		Help:     "Hold a board over the inlet for three seconds and read a tube of water. Before buying one second-hand, do it there."}
 	codeAdapter = &shop.Code{Name: "adapter", Severity: shop.Note,
 		Sentence: "An adapter from {from} to {to} is needed before {piece}.", Help: "It is reckoned in, and listed among the parts."}
 )
@@ -39,7 +45,7 @@ func Judge(s *shop.Shop, l *plan.Layout, results []Result) []shop.Finding {
 	var fs []shop.Finding
 	fs = append(fs, judgePorts(s, results)...)
 	fs = append(fs, judgePieces(results)...)
-	fs = append(fs, judgeShop(s, results)...)
+	fs = append(fs, judgeShop(s, l)...)
 	for _, a := range l.Adapters {
 		fs = append(fs, finding(codeAdapter, a.Before, shop.Number("from", a.From), shop.Number("to", a.To), shop.Word("piece", a.Before.Last())))
 	}
@@ -117,30 +123,47 @@ func onCollector(s *shop.Shop, ref shop.PortRef) bool {
 	return false
 }
 
-// judgePieces names, for each setting, the piece of each run in which chips fare worst.
+// judgePieces names, for each run, the piece and the setting in which chips fare worst.
 func judgePieces(results []Result) []shop.Finding {
-	var fs []shop.Finding
-	said := map[shop.Path]Moves{}
+	type place struct{ system, run shop.ID }
+	type worst struct {
+		level   Moves
+		piece   PieceFlow
+		setting Setting
+	}
+	found := map[place]worst{}
+	var order []place
 	for _, r := range results {
 		for _, p := range r.Pieces {
 			level := p.Chips
 			if level < MaySettle && p.ChipsLow >= ExpectSettling {
 				level = MaySettle // the best estimate keeps them moving, the doubt does not
 			}
-			if level < MaySettle || said[p.Path] >= level {
+			if level < MaySettle {
 				continue
 			}
-			said[p.Path] = level
-			code, words := codeSettles, ""
-			switch level {
-			case ExpectSettling:
-				code, words = codeDrops, "expect chips to settle"
-			case WillDrop:
-				code, words = codeDrops, "chips will drop"
+			at := place{r.System, p.Run}
+			w, seen := found[at]
+			if !seen {
+				order = append(order, at)
 			}
-			fs = append(fs, finding(code, p.Path, shop.Word("running", runningWords(r.Setting)), shop.Word("piece", p.Path.Last()),
-				shop.Word("run", p.Run), shop.Number("speed", p.Speed), shop.Word("chips", words)))
+			if !seen || level > w.level || level == w.level && p.Speed < w.piece.Speed {
+				found[at] = worst{level, p, r.Setting}
+			}
 		}
+	}
+	var fs []shop.Finding
+	for _, at := range order {
+		w := found[at]
+		code, words := codeSettles, ""
+		switch w.level {
+		case ExpectSettling:
+			code, words = codeDrops, "expect chips to settle"
+		case WillDrop:
+			code, words = codeDrops, "chips will drop"
+		}
+		fs = append(fs, finding(code, w.piece.Path, shop.Word("running", runningWords(w.setting)), shop.Word("piece", w.piece.Path.Last()),
+			shop.Word("run", at.run), shop.Number("speed", w.piece.Speed), shop.Word("chips", words)))
 	}
 	return fs
 }
@@ -157,7 +180,7 @@ func runningWords(s Setting) string {
 }
 
 // judgeShop is what the file alone says.
-func judgeShop(s *shop.Shop, results []Result) []shop.Finding {
+func judgeShop(s *shop.Shop, l *plan.Layout) []shop.Finding {
 	var fs []shop.Finding
 	served := servedMachines(s)
 	for _, m := range s.Machines {
@@ -166,6 +189,9 @@ func judgeShop(s *shop.Shop, results []Result) []shop.Finding {
 		}
 	}
 	for _, y := range s.Systems {
+		if f, ok := guessedFan(s, l, y); ok {
+			fs = append(fs, f)
+		}
 		if f, ok := claim(y); ok {
 			fs = append(fs, f)
 		}
@@ -180,17 +206,31 @@ func judgeShop(s *shop.Shop, results []Result) []shop.Finding {
 	return fs
 }
 
+// guessedFan tells what to expect of a fan that came without figures.
+func guessedFan(s *shop.Shop, l *plan.Layout, y shop.System) (shop.Finding, bool) {
+	r := y.Fan.Rating.Value
+	if len(y.Fan.Curve) > 0 || r.FreeAir.Basis == unit.Given && r.ShutOff.Basis == unit.Given {
+		return shop.Finding{}, false
+	}
+	m, _ := Build(s, l, y.Name)
+	if m == nil {
+		return shop.Finding{}, false
+	}
+	e, err := (&builder{Model: m}).estimate(&y.Fan, y.Motor.Value, familyOf(y))
+	if err != nil {
+		return shop.Finding{}, false
+	}
+	return finding(codeGuessedFan, shop.SystemPath(y.Name).Join("fan"), shop.Word("system", y.Name), shop.Number("low", e.FreeAir.Low),
+		shop.Number("high", e.FreeAir.High), shop.Number("pull", e.ShutOff.Best), shop.Number("least", e.ShutOff.Low)), true
+}
+
 // claim tests what the box says by the motor's power.
 func claim(y shop.System) (shop.Finding, bool) {
 	free, shut, power := y.Fan.Rating.Value.FreeAir, y.Fan.Rating.Value.ShutOff, y.Motor.Value.Power
 	if free.Basis != unit.Given || shut.Basis != unit.Given || power.Basis != unit.Given {
 		return shop.Finding{}, false
 	}
-	family := fan.Vacuum
-	if y.Kind == "collector" {
-		family = fan.Radial
-	}
-	t := fan.Truth(fan.Rating{Family: family, FreeAir: free.Best, ShutOff: shut.Best, Motor: power.Best}, 1)
+	t := fan.Truth(fan.Rating{Family: familyOf(y), FreeAir: free.Best, ShutOff: shut.Best, Motor: power.Best}, 1)
 	if t.Verdict != fan.Unlikely && t.Verdict != fan.CannotBeTrue {
 		return shop.Finding{}, false
 	}

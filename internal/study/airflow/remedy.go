@@ -28,7 +28,8 @@ var (
 	actPipe        = &shop.Code{Name: "pipe-to-the-post", Sentence: "Replace {from} of {piece} by smooth pipe, and keep {to} of hose."}
 	actNextFan     = &shop.Code{Name: "bigger-collector", Sentence: "A collector of the next size, {to} instead of {from}."}
 	actOption      = &shop.Code{Name: "option", Sentence: "Your option: {name}."}
-	actBleed       = &shop.Code{Name: "open-a-second-gate", Sentence: "Open {gate} as well while the {machine} runs: it keeps the pipe fast enough."}
+	actNextFanHose = &shop.Code{Name: "bigger-collector-shorter-hose", Sentence: "A collector of the next size, {to} instead of {from}, and {length} of hose."}
+	actWiderRun    = &shop.Code{Name: "wider-main", Sentence: "Make {run} one size wider, {to} instead of {from}."}
 )
 
 // lighterNeed is the share of the chips need that is left at half the depth of cut: less to carry, the same hood. Judgement.
@@ -38,13 +39,15 @@ const lighterNeed = 0.75
 // Remedies lists what would help one port, each act solved again: free acts first, then by what it gains. Acts that gain
 // less than 2 % are left out. set is the setting that found it wanting; others are the settings in which side effects are
 // looked for. base is the shop as filled, try applies edits to the file.
-func Remedies(ctx context.Context, base *shop.Shop, l *plan.Layout, r Result, port shop.PortRef, others []Setting, try shop.Trial) []shop.Remedy {
+//
+// The findings say what no act of the sort can do: that no length of this hose reaches the need.
+func Remedies(ctx context.Context, base *shop.Shop, l *plan.Layout, r Result, port shop.PortRef, others []Setting, try shop.Trial) ([]shop.Remedy, []shop.Finding) {
 	c := &cure{ctx: ctx, base: base, layout: l, result: r, port: port, try: try, sets: relevant(r.Setting, others)}
 	c.before = c.solve(base, l, c.sets)
 	if c.before == nil {
-		return nil
+		return nil, nil
 	}
-	for _, propose := range []func(){c.cleanFilter, c.hoseActs, c.lighterCuts, c.openings, c.narrowPieces, c.widerHose, c.pipeToPost, c.nextFan, c.options} {
+	for _, propose := range []func(){c.cleanFilter, c.hoseActs, c.lighterCuts, c.openings, c.narrowPieces, c.widerHose, c.pipeToPost, c.widerRuns, c.nextFan, c.options} {
 		if ctx.Err() != nil {
 			break
 		}
@@ -56,7 +59,7 @@ func Remedies(ctx context.Context, base *shop.Shop, l *plan.Layout, r Result, po
 		}
 		return cmp.Compare(gain(b), gain(a))
 	})
-	return c.found
+	return c.found, c.limits
 }
 
 // gain is how much nearer to its need the first port comes.
@@ -91,6 +94,7 @@ type cure struct {
 	sets   []Setting
 	before []Result
 	found  []shop.Remedy
+	limits []shop.Finding
 }
 
 // solve is the best estimate of every setting for a filled shop; nil if it cannot be computed.
@@ -135,11 +139,24 @@ func (c *cure) offer(act *shop.Code, free bool, filter FilterState, edits []shop
 	}
 	r := shop.Remedy{What: act, Args: args, Edits: edits, Free: free}
 	r.Effects = c.effects(after)
+	r.Worse = newTrouble(judgePieces(c.before), judgePieces(after))
 	if len(r.Effects) == 0 || r.Effects[0].Port != c.port || gain(r) < worthIt {
 		return nil
 	}
 	c.found = append(c.found, r)
 	return &c.found[len(c.found)-1]
+}
+
+// newTrouble are the findings about pieces that were not there before, or not as bad.
+func newTrouble(before, after []shop.Finding) []shop.Finding {
+	var fresh []shop.Finding
+	for _, a := range after {
+		run := a.Where.Parent()
+		if a.Code == codeDrops && !slices.ContainsFunc(before, func(b shop.Finding) bool { return b.Where.Parent() == run && b.Code == a.Code }) {
+			fresh = append(fresh, a)
+		}
+	}
+	return fresh
 }
 
 // touched is the change of another port's airflow from which on it is named.
@@ -279,11 +296,12 @@ func (c *cure) shorten(r *shop.Run, p *shop.Piece, path shop.Path) {
 	if p.Hose.Basis != unit.Given || full < 1.5 {
 		return
 	}
-	step, least := 0.3048, c.shortest(r, p) // whole feet, or
-	if c.base.Units == "si" {
-		step = 0.25
-	}
+	step, least := c.step(), c.shortest(r, p)
 	need := findPort(&c.result, c.port).NeedsChips
+	if q := c.quick(set(path.Join("hose"), lengthText(step, c.base.Units))); q < need && q > 0 && p.Size.Best >= narrow*r.Size.Best {
+		c.limits = append(c.limits, finding(codeNoLength, c.port.Path(), shop.Word("port", c.port.String()), shop.Word("piece", pieceName(r, path)),
+			shop.Number("gets", q), shop.Number("needs", need)))
+	}
 	best := 0.0
 	for length := step * math.Floor(full/step); length >= least; length -= step {
 		if length >= full-step/2 {
@@ -298,6 +316,14 @@ func (c *cure) shorten(r *shop.Run, p *shop.Piece, path shop.Path) {
 		c.offer(actShorten, true, c.state(), []shop.Edit{set(path.Join("hose"), lengthText(best, c.base.Units))},
 			shop.Word("piece", pieceName(r, path)), shop.Number("from", p.Hose.Best), shop.Number("to", unit.Metre(best)))
 	}
+}
+
+// step is how finely hose lengths are tried: whole feet, or quarters of a metre.
+func (c *cure) step() float64 {
+	if c.base.Units == "si" {
+		return 0.25
+	}
+	return 0.3048
 }
 
 func lengthText(metres float64, units string) string {
@@ -526,10 +552,52 @@ func (c *cure) nextFan() {
 		if y.Fan.Wheel.Basis == unit.Given {
 			edits = append(edits, shop.Edit{Remove: at.Join("fan", "wheel")})
 		}
-		c.offer(actNextFan, false, c.state(), edits,
-			shop.Word("from", unit.PrintMotor(now, sys)), shop.Word("to", unit.PrintMotor(row.Power.Best, sys)))
+		from, to := shop.Word("from", unit.PrintMotor(now, sys)), shop.Word("to", unit.PrintMotor(row.Power.Best, sys))
+		r := c.offer(actNextFan, false, c.state(), edits, from, to)
+		if r == nil || r.Effects[0].After < r.Effects[0].NeedsAfter {
+			c.withShorterHose(edits, from, to)
+		}
 		return
 	}
+}
+
+// withShorterHose looks for the longest hose with which the bigger fan does it.
+func (c *cure) withShorterHose(edits []shop.Edit, from, to shop.Arg) {
+	need := findPort(&c.result, c.port).NeedsChips
+	tried := false
+	c.onWay(func(r *shop.Run, _ int, p *shop.Piece, path shop.Path) {
+		if tried || p.What != shop.Hose || p.Hose.Basis != unit.Given || p.Hose.Best < 1.5 {
+			return
+		}
+		tried = true
+		step, least := c.step(), c.shortest(r, p)
+		for length := step * (math.Ceil(float64(p.Hose.Best)/step) - 1); length >= least; length -= step {
+			both := append(slices.Clone(edits), set(path.Join("hose"), lengthText(length, c.base.Units)))
+			if c.quick(both...) >= need {
+				c.offer(actNextFanHose, false, c.state(), both, from, to, shop.Number("length", unit.Metre(length)))
+				return
+			}
+		}
+	})
+}
+
+// widerRuns takes each shared run on the way one size up: less loss, and slower air.
+func (c *cure) widerRuns() {
+	y := c.base.System(c.result.System)
+	first := c.firstRun(y)
+	seen := map[shop.ID]bool{}
+	c.onWay(func(r *shop.Run, _ int, _ *shop.Piece, _ shop.Path) {
+		if seen[r.Name] || first != nil && r.Name == first.Name || r.Size.Basis != unit.Given {
+			return
+		}
+		seen[r.Name] = true
+		next := nextSize(c.base, r, r.Size.Best)
+		if next == 0 {
+			return
+		}
+		c.offer(actWiderRun, false, c.state(), []shop.Edit{set(shop.RunPath(y.Name, r.Name).Join("size"), sizeText(next, c.base.Units))},
+			shop.Word("run", r.Name), shop.Number("from", r.Size.Best), shop.Number("to", next))
+	})
 }
 
 // options tries what the owner has written down with a price.

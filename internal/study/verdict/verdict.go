@@ -79,7 +79,9 @@ func Of(ctx context.Context, r *Ready, try shop.Trial) (Verdict, error) {
 			if err := ctx.Err(); err != nil {
 				return v, err
 			}
-			p.Remedies = airflow.Remedies(ctx, r.Shop, r.Layout, *p.Result, p.Port.Port, airflow.Settings(r.Shop), try)
+			var limits []shop.Finding
+			p.Remedies, limits = airflow.Remedies(ctx, r.Shop, r.Layout, *p.Result, p.Port.Port, airflow.Settings(r.Shop), try)
+			v.Findings = append(v.Findings, limits...)
 		}
 	}
 	v.Worth = worthFinding(r, v.Ports)
