@@ -237,6 +237,7 @@ func TravelOf(by string) (unit.Amount[unit.Second], bool) {
 type hoseHabits struct {
 	carried, drop, pipe unit.Amount[unit.Metre]
 	bendStart, bendEach unit.Amount[unit.Radian]
+	radius              unit.Amount[unit.Number]
 }
 
 // HoseBends returns the bends of a hose nobody described, all together: a start, and so much for each 10 ft, never more than a
@@ -278,27 +279,29 @@ func (b *book) readDucts() {
 			b.travel.add(&Time{e.name, need[unit.Second](b, e, "time")}, e, e.name)
 		default:
 			b.ductHabit(e)
-			continue
 		}
 		e.done()
 	}
 }
 
-// ductHabit reads the single values; those only shown or checked are kept as they stand.
+// ductHabit reads the single values of how hoses lie.
 func (b *book) ductHabit(e *entry) {
-	switch e.class + " " + e.name {
+	switch h := &b.hoses; e.class + " " + e.name {
 	case "hose-length carried":
-		b.hoses.carried = need[unit.Metre](b, e, "length")
+		h.carried = need[unit.Metre](b, e, "length")
 	case "hose-length drop":
-		b.hoses.drop = need[unit.Metre](b, e, "length")
+		h.drop = need[unit.Metre](b, e, "length")
 	case "pipe-length unsaid":
-		b.hoses.pipe = need[unit.Metre](b, e, "length")
+		h.pipe = need[unit.Metre](b, e, "length")
 	case "bends start":
-		b.hoses.bendStart = need[unit.Radian](b, e, "angle")
+		h.bendStart = need[unit.Radian](b, e, "angle")
 	case "bends each 10 ft":
-		b.hoses.bendEach = need[unit.Radian](b, e, "angle")
+		h.bendEach = need[unit.Radian](b, e, "angle")
+	case "hose-radius bend":
+		h.radius = need[unit.Number](b, e, "radius")
+	default:
+		e.bad(e.no, "nobody reads this entry")
 	}
-	b.marks[e.class+" "+e.name] = e
 }
 
 // leak reads an area, or a flow at 6 inH2O as the orifice that passes it: A·Cd = Q/√(2Δp/ρ).

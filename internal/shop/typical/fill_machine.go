@@ -1,6 +1,7 @@
 package typical
 
 import (
+	"math"
 	"slices"
 	"strings"
 
@@ -117,6 +118,10 @@ func (f *filler) motor(m *shop.Motor, usual usualMotor, outlet unit.Volt, base s
 	current := scaled(usual.current, float64(usual.voltage.Best/m.Voltage.Best))
 	power := usual.power
 	switch {
+	case m.Power.Basis == unit.Given && math.Abs(float64(m.Power.Best/usual.power.Best)-1) < 0.03:
+		// the usual current is that of just such a motor
+	case m.Power.Basis == unit.Given && m.Current.Basis == unit.Unsaid && usual.drive == "universal" && m.Power.Best > 1.3*usual.power.High:
+		// "peak" power of a box: no outlet gives it, so the current is that of its sort
 	case m.Power.Basis == unit.Given && m.Current.Basis == unit.Unsaid:
 		current = over[unit.Ampere, unit.Fraction, unit.Ampere](over[unit.Watt, unit.Number, unit.Ampere](m.Power, v, ""), kind.Ratio, kind.Ratio.Source)
 	case m.Current.Basis == unit.Given && m.Power.Basis == unit.Unsaid:

@@ -218,6 +218,7 @@ func (f *filler) hose(p *shop.Piece, carried bool, at shop.Path) {
 		reach = length.Best
 	}
 	fill(f, &p.Bends, HoseBends(reach), ofBends, at, "bends")
+	quietly(&p.Radius, f.b.hoses.radius)
 }
 
 func (f *filler) elbow(p *shop.Piece, at shop.Path) {

@@ -1,6 +1,9 @@
 package typical
 
 import (
+	"slices"
+
+	"winnow/internal/shop"
 	"winnow/internal/unit"
 )
 
@@ -239,6 +242,38 @@ func (b *book) port(e *entry) Port {
 	p.needs = append(p.needs, row)
 	e.done()
 	return p
+}
+
+// EscapeOfMachine returns the share of dust a machine's pickups miss at the fine need: less where it has, and uses, the ports that
+// many such machines lack; all of it where it has none. off names the ports not in use.
+func EscapeOfMachine(m *shop.Machine, off ...shop.ID) unit.Amount[unit.Fraction] {
+	k, ok := MachineKind(m.Kind)
+	if !ok {
+		k = WidestMachine()
+	}
+	used, extra, wanted := 0, 0, 0
+	for i := range k.Ports {
+		if !k.Ports[i].Usual {
+			wanted++
+		}
+	}
+	for i := range m.Ports.Value {
+		p := &m.Ports.Value[i]
+		if slices.Contains(off, p.Name) {
+			continue
+		}
+		used++
+		if !k.nearestPort(p.Name, p.Size.Best).Usual {
+			extra++
+		}
+	}
+	switch {
+	case used == 0 || !m.Ports.Is():
+		return assumed[unit.Fraction](1, 1, 1, "nothing is caught where nothing draws")
+	case wanted == 0 || extra > 0:
+		return k.Escape.Share
+	}
+	return k.EscapeBare.Share
 }
 
 // without drops a name from its own other spellings.

@@ -13,12 +13,10 @@ type place struct {
 	humidity    unit.Amount[unit.Fraction]
 
 	width, depth, height Pair[unit.Metre]
-	basement             unit.Amount[unit.Metre]
 	airChanges           unit.Amount[unit.PerSec]
 	obstacle, portHeight unit.Amount[unit.Metre]
 	outlet               Pair[unit.Metre]
 	cleanerHeight        unit.Amount[unit.Metre]
-	aisle                unit.Amount[unit.Metre]
 
 	circuits         map[string]circuitRow
 	wires            map[string][]wireRow
@@ -120,12 +118,10 @@ func (b *book) readPlace() {
 		case "routine":
 			p.hours = need[unit.Second](b, e, "hours")
 		default:
-			b.marks[e.class+" "+e.name] = e
-			continue
+			e.bad(e.no, "nobody reads this entry")
 		}
 		e.done()
 	}
-	p.leastRun = need[unit.Second](b, b.marks["run collector"], "least run")
 }
 
 func (b *book) room(e *entry) {
@@ -134,10 +130,9 @@ func (b *book) room(e *entry) {
 		return Pair[unit.Metre]{need[unit.Metre](b, e, key+" us"), need[unit.Metre](b, e, key+" si")}
 	}
 	p.width, p.depth, p.height, p.outlet = both("width"), both("depth"), both("height"), both("outlet")
-	p.basement, p.airChanges = need[unit.Metre](b, e, "basement"), need[unit.PerSec](b, e, "air changes")
+	p.airChanges = need[unit.PerSec](b, e, "air changes")
 	p.obstacle, p.portHeight = need[unit.Metre](b, e, "obstacle"), need[unit.Metre](b, e, "port height")
-	p.cleanerHeight, p.aisle = need[unit.Metre](b, e, "cleaner height us"), need[unit.Metre](b, e, "aisle")
-	need[unit.Metre](b, e, "bench top")
+	p.cleanerHeight = need[unit.Metre](b, e, "cleaner height us")
 }
 
 func (b *book) cord(e *entry) {
@@ -166,9 +161,6 @@ func WireFor(breaker unit.Ampere, sys unit.System) unit.Amount[unit.Wire] {
 	}
 	return w
 }
-
-// Aisle is the usual free width of a way between machines.
-func Aisle() unit.Amount[unit.Metre] { return tables().place.aisle }
 
 func splitWords(name string) []string { return strings.Fields(fold(name)) }
 

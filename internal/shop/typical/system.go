@@ -2,6 +2,7 @@ package typical
 
 import (
 	"math"
+	"strings"
 
 	"winnow/internal/unit"
 )
@@ -133,9 +134,8 @@ func mixed[T unit.Real](a, b unit.Amount[T], t float64) unit.Amount[T] {
 
 // wheelRule is the pull of a wheel by its tip speed.
 type wheelRule struct {
-	share        unit.Amount[unit.Number]
-	speed        Pair[unit.PerSec]
-	flow, pull50 unit.Amount[unit.Fraction]
+	share unit.Amount[unit.Number]
+	speed Pair[unit.PerSec]
 }
 
 // WheelShutOff returns the pull with the inlet blocked of a wheel on the shaft of a two-pole motor:
@@ -191,8 +191,26 @@ type Grade struct {
 	Passes      unit.Amount[unit.Fraction]
 }
 
-// GradeOf finds the meaning of a filter's grade.
-func GradeOf(word string) (*Grade, bool) { return tables().grades.find(word) }
+// GradeOf finds the meaning of a filter's grade. A claimed size that is not in the table ("3 µm claimed") means what the next
+// coarser one means.
+func GradeOf(word string) (*Grade, bool) {
+	x := &tables().grades
+	if g, ok := x.find(word); ok {
+		return g, true
+	}
+	claim, _ := strings.CutSuffix(fold(word), " claimed")
+	size, err := unit.Parse[unit.Metre](claim)
+	if err != nil || size.Basis != unit.Given || size.Best > 1e-3 {
+		return nil, false
+	}
+	switch {
+	case size.Best <= 2e-6:
+		return x.at("1 µm claimed"), true
+	case size.Best <= 5e-6:
+		return x.at("5 µm claimed"), true
+	}
+	return x.at("30 µm claimed"), true
+}
 
 // Grades lists them.
 func Grades() []*Grade { return tables().grades.list }
@@ -310,8 +328,7 @@ func (b *book) readSystems() {
 		}
 		named[e.class+" "+e.name] = e
 		if !b.readSystemEntry(e) {
-			b.marks[e.class+" "+e.name] = e
-			continue
+			e.bad(e.no, "nobody reads this entry")
 		}
 		e.done()
 	}
@@ -331,7 +348,6 @@ func (b *book) readSystemEntry(e *entry) bool {
 	case "wheel":
 		b.wheel = wheelRule{
 			need[unit.Number](b, e, "share"), Pair[unit.PerSec]{need[unit.PerSec](b, e, "speed us"), need[unit.PerSec](b, e, "speed si")},
-			need[unit.Fraction](b, e, "flow"), need[unit.Fraction](b, e, "pressure"),
 		}
 	case "filter":
 		b.filters.add(b.filter(e), e, names...)
@@ -351,6 +367,8 @@ func (b *book) readSystemEntry(e *entry) bool {
 		b.bodies.add(&body, e, names...)
 	case "run-on", "coast", "run-up":
 		b.times.add(&Time{e.name, need[unit.Second](b, e, "time")}, e, names...)
+	case "run":
+		b.place.leastRun = need[unit.Second](b, e, "least run")
 	case "cleaner":
 		b.cleaners.add(b.cleaner(e), e, names...)
 	default:

@@ -461,7 +461,6 @@ func TestSpaceIsTheTrades(t *testing.T) {
 	same(t, "band saw infeed", band.Infeed, "4 ft", "")
 	router, _ := typical.MachineKind("router table")
 	same(t, "router table infeed", router.Infeed, "3 ft", "")
-	same(t, "aisle", typical.Aisle(), "36 in", "24 to 36 in")
 	planer, _ := typical.MachineKind("thickness planer")
 	same(t, "planer's noise", planer.Noise, "", "95 to 105 dBA")
 	collector, _ := typical.SystemKind("collector")
@@ -556,4 +555,63 @@ func TestKindsAndMakesAreKnownToTheAirflowModel(t *testing.T) {
 			}
 		}
 	}
+}
+
+func factIs[T unit.Real](t *testing.T, name, best, span string) {
+	t.Helper()
+	got, ok := typical.Fact[T](name)
+	if !ok {
+		t.Errorf("no fact %q", name)
+		return
+	}
+	same(t, name, got, best, span)
+}
+
+func TestFactsAreTheTrades(t *testing.T) {
+	factIs[unit.Pascal](t, "clean filter", "", "0.3 to 1.0 inH2O")
+	factIs[unit.Pascal](t, "clean the filter at", "", "2 to 3 inH2O")
+	factIs[unit.Fraction](t, "airflow lost to a dirty filter", "", "10 to 20 %")
+	factIs[unit.Fraction](t, "shaking restores", "", "70 to 90 %")
+	factIs[unit.Second](t, "shake the filter, bare", "", "5 to 15 h")
+	factIs[unit.Second](t, "shake the filter, separated", "", "30 to 60 h")
+	factIs[unit.Second](t, "bag life", "", "3 to 7 years")
+	factIs[unit.MPerSec](t, "least speed a class M warns of", "20 m/s", "") // EN 60335-2-69, from memory
+	factIs[unit.Fraction](t, "slack adds to a hose", "", "15 to 40 %")
+	factIs[unit.Second](t, "hose life", "", "3 to 8 years")
+	factIs[unit.Number](t, "soft bend of a hose", "0.3", "0.2 to 0.5")
+	factIs[unit.Number](t, "half-flattened hose", "4", "2 to 8")
+	factIs[unit.Metre](t, "aisle", "36 in", "")
+	factIs[unit.Metre](t, "basement ceiling", "", "6.7 to 7.5 ft")
+	factIs[unit.Metre](t, "garage ceiling", "8 ft", "7.5 to 9 ft")
+	factIs[unit.Metre](t, "panel front, width", "30 in", "")               // NEC 110.26, from memory
+	factIs[unit.Metre](t, "panel front, depth", "36 in", "")               // NEC 110.26, from memory
+	factIs[unit.Metre](t, "ignition source in a garage", "18 in", "")      // IFGC 305, from memory
+	factIs[unit.Pascal](t, "flue limit, natural draught", "", "2 to 5 Pa") // CGSB 51.71 / BPI, from memory
+	factIs[unit.Decibel](t, "noise limit, 8 h", "85 dBA", "")              // NIOSH, from memory
+	// Fan laws: flow as speed, pressure as its square: 50/60 = 0.833, 0.694.
+	flow, _ := typical.Fact[unit.Fraction]("airflow at 50 Hz over 60 Hz")
+	pull, _ := typical.Fact[unit.Fraction]("pull at 50 Hz over 60 Hz")
+	if math.Abs(float64(flow.Best)-50.0/60) > 0.005 || math.Abs(float64(pull.Best)-2500.0/3600) > 0.006 {
+		t.Errorf("50 over 60 Hz: %v and %v", flow.Best, pull.Best)
+	}
+	// 9 ft x 2 in = 1.5 ft² = 0.1394 m²; Q = 0.61·A·√(2·5/1.2) = 0.2454 m³/s = 520 cfm.
+	door, _ := typical.Fact[unit.M3PerSec]("9 ft door up 2 in, at 5 Pa")
+	if by := 0.61 * 9 * 0.3048 * 2 * 0.0254 * math.Sqrt(2*5/1.2); by < float64(door.Low) || by > float64(door.High) || math.Abs(by/float64(door.Best)-1) > 0.06 {
+		t.Errorf("the door lets in %.0f cfm by the orifice, %.0f by the trade", by/cfm, float64(door.Best)/cfm)
+	}
+	if n := len(typical.Facts()); n < 20 {
+		t.Errorf("only %d facts are listed", n)
+	}
+}
+
+// Hoses nobody measured: 10 ft (6 to 25) carried, 3 to 6 ft at a machine. Common practice.
+func TestHoseLengthsNobodySaid(t *testing.T) {
+	s, _ := typical.Fill(parsed(t, `winnow: 1
+machines: {jointer: {}, planer: {}}
+systems:
+  collector: {runs: {main: {pieces: [{wye: [a, b]}]}, a: {from: [jointer, planer], pieces: [{hose: unknown}]}, b: {from: cap, pieces: [{hose: unknown}]}}}
+`))
+	y := s.System("collector")
+	same(t, "carried hose", y.Run("a").Pieces[0].Hose, "10 ft", "6 to 25 ft")
+	same(t, "drop", y.Run("b").Pieces[0].Hose, "", "3 to 6 ft")
 }

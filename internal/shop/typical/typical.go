@@ -52,7 +52,6 @@ type book struct {
 	wheel      wheelRule
 	filters    index[FilterKind]
 	states     index[State]
-	marks      map[string]*entry
 	grades     index[Grade]
 	separators index[SeparatorKind]
 	bins       index[BinKind]
@@ -66,17 +65,20 @@ type book struct {
 	loads     index[LoadKind]
 	doubts    map[string]Doubt
 	doubtKeys []string
+	facts     map[string]*fact
+	factNames []string
 }
 
 // tables reads the embedded tables at the first call.
 var tables = sync.OnceValue(func() *book {
-	b := &book{marks: map[string]*entry{}}
+	b := &book{}
 	b.readSources()
 	b.readMachines()
 	b.readDucts()
 	b.readSystems()
 	b.readPlace()
 	b.readDoubts()
+	b.readFacts()
 	return b
 })
 
