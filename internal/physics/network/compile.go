@@ -35,6 +35,7 @@ func Compile(n Network) (*Solver, error) {
 		}
 		s.load(i)
 	}
+	s.findHead()
 	for c := range s.chains {
 		s.sum(int32(c))
 	}

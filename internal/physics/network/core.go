@@ -133,6 +133,21 @@ func (s *Solver) planCore() {
 	s.core = coreNumbers{make([]float64, n), make([]float64, len(p.next)), make([]float64, len(p.next)), make([]float64, n), make([]float64, n)}
 }
 
+// solveCore finds pressures and flows of the core. Where the elimination was too stiff for the flows to balance at once it is
+// repeated on what is left, before any law is looked at again.
+func (s *Solver) solveCore() {
+	for v := range s.verts[:s.nCore] {
+		s.verts[v].dp = 0
+	}
+	for range 6 {
+		s.pressureStep()
+		if s.balanceCore() {
+			break
+		}
+	}
+	s.coreFlows()
+}
+
 // pressureStep finds by how much each core vertex's pressure has to change. It works with changes, and keeps pressures to more
 // than double precision, because the drop over a short fat piece may be a ten-millionth of the pressures at its ends.
 func (s *Solver) pressureStep() {
@@ -141,8 +156,7 @@ func (s *Solver) pressureStep() {
 	for v := range s.verts[:s.nCore] {
 		vt := &s.verts[v]
 		c.ground[v] = vt.g
-		c.rhs[v] = (vt.alpha - vt.g*vt.p) - vt.g*vt.lo
-		vt.rest = 0
+		c.rhs[v] = vt.alpha - vt.g*vt.dp
 	}
 	joins := s.nTreeJoins < len(s.joins)
 	if joins {
@@ -181,6 +195,7 @@ func (s *Solver) pressureStep() {
 			continue
 		}
 		d := c.rhs[v]
+		vt.dp += d
 		if d == 0 && c.inv[v] == 0 {
 			vt.p, vt.lo = 0, 0
 			continue
@@ -342,7 +357,50 @@ func (s *Solver) eliminate() {
 	}
 }
 
-// coreFlows gives the core's elements the flows that go with the new pressures, and says at each vertex what its trees supply.
+// balanceCore says at each vertex what its trees have to supply, and whether that is what they do: to the tolerance, and to the
+// pressure it would take a tight tree to supply the difference.
+func (s *Solver) balanceCore() bool {
+	for v := range s.verts[:s.nCore] {
+		s.verts[v].rest = 0
+	}
+	for i := s.nTree; i < len(s.chains); i++ {
+		ch := &s.chains[i]
+		var q float64
+		switch {
+		case ch.closed:
+			continue
+		case int32(i) == s.pinned:
+			q = s.pinFlow
+		default:
+			q = s.driven(ch)
+		}
+		s.verts[ch.from].rest += q
+		s.verts[ch.to].rest -= q
+	}
+	for i := s.nTreeJoins; i < len(s.joins); i++ {
+		jn := &s.joins[i]
+		g := jn.conductance()
+		qs, qb := s.drivenJoin(jn, &g)
+		s.verts[jn.v[0]].rest += qs
+		s.verts[jn.v[1]].rest += qb
+		s.verts[jn.v[2]].rest -= qs + qb
+	}
+	wide := max(s.wide, leastFlow)
+	most, least := max(s.rel, 1e-13)*wide, 4e-16*wide
+	for i := range s.verts[:s.nCore] {
+		v := &s.verts[i]
+		limit := most
+		if v.g > 0 {
+			limit = max(min(most, 0.25*v.g*s.headFloor), least)
+		}
+		if !v.fixed && math.Abs(v.rest-(v.alpha-v.g*v.dp)) > limit {
+			return false
+		}
+	}
+	return true
+}
+
+// coreFlows gives the core's elements the flows that go with the new pressures.
 func (s *Solver) coreFlows() {
 	for i := s.nTree; i < len(s.chains); i++ {
 		ch := &s.chains[i]
@@ -354,16 +412,11 @@ func (s *Solver) coreFlows() {
 		default:
 			s.setFlow(int32(i), ch, s.driven(ch))
 		}
-		s.verts[ch.from].rest += ch.q
-		s.verts[ch.to].rest -= ch.q
 	}
 	for i := s.nTreeJoins; i < len(s.joins); i++ {
 		jn := &s.joins[i]
 		g := jn.conductance()
 		qs, qb := s.drivenJoin(jn, &g)
 		jn.was, jn.q = jn.q, [2]float64{qs, qb}
-		s.verts[jn.v[0]].rest += qs
-		s.verts[jn.v[1]].rest += qb
-		s.verts[jn.v[2]].rest -= qs + qb
 	}
 }

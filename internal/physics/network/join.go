@@ -90,6 +90,19 @@ func (jn *join) seen() (e [2]float64, z [4]float64) {
 	}
 }
 
+// rises are the pressures at the two child ports over the one at the parent port, at the present flows.
+func (jn *join) rises() [2]float64 {
+	es, eb := jn.drops()
+	switch jn.parent {
+	case 2:
+		return [2]float64{es, eb}
+	case 0:
+		return [2]float64{eb - es, -es}
+	default:
+		return [2]float64{es - eb, -eb}
+	}
+}
+
 // settle takes what the two child ports supply and sets the leg flows.
 func (jn *join) settle(x, y float64) {
 	jn.was = jn.q
@@ -103,14 +116,17 @@ func (jn *join) settle(x, y float64) {
 	}
 }
 
-// fold combines the subtrees at the two child ports into one, seen from the parent port: (B + A·Z)·q = C - A·(p + e).
+// fold combines the subtrees at the two child ports into one, seen from the parent port: (B + A·Z)·q = C - A·(dp + e),
+// dp being the change of pressure at the parent port.
 func (s *Solver) foldJoin(jn *join) affine {
-	kids := joinKids[jn.parent]
+	e, z := jn.seen()
+	p := s.verts[jn.v[jn.parent]].p
 	var a, b, c [2]float64
-	for k := range kids {
-		v := &s.verts[jn.v[kids[k]]]
+	for k, port := range joinKids[jn.parent] {
+		v := &s.verts[jn.v[port]]
+		e[k] += p - v.p
 		if v.fixed {
-			a[k], b[k], c[k] = 1, 0, v.p
+			a[k], b[k], c[k] = 1, 0, 0
 			continue
 		}
 		if v.dirty {
@@ -118,7 +134,6 @@ func (s *Solver) foldJoin(jn *join) affine {
 		}
 		a[k], b[k], c[k] = v.g, 1, v.alpha
 	}
-	e, z := jn.seen()
 	m00, m01 := b[0]+a[0]*z[0], a[0]*z[1]
 	m10, m11 := a[1]*z[2], b[1]+a[1]*z[3]
 	det := m00*m11 - m01*m10

@@ -13,6 +13,8 @@ func (s *Solver) noteFan(i int32) {
 	if !slices.Contains(s.fans, i) {
 		s.fans = append(s.fans, i)
 	}
+	_, h := s.law[i].reach()
+	s.head = max(s.head, h)
 	s.humps = 0
 	for _, f := range s.fans {
 		if s.law[f].humped() {

@@ -6,7 +6,13 @@ import (
 	"winnow/internal/unit"
 )
 
-const iterationLimit = 150
+const (
+	iterationLimit = 150
+
+	// Where nothing flows, tolerances are counted from these: a thousandth of a litre per second, and a thousandth of a pascal.
+	leastFlow = 1e-6
+	leastHead = 1e-3
+)
 
 // Solve balances the network, starting from the last answer, until no flow is off by more than relTol times the largest
 // flow. relTol is 1e-6 for everyday work, 1e-9 when tight. No allocation.
@@ -40,6 +46,7 @@ func (s *Solver) newton(relTol float64) Status {
 		relTol = 1e-2
 	}
 	if s.cold {
+		s.findHead()
 		s.start()
 		s.cold = false
 	}
@@ -53,18 +60,18 @@ func (s *Solver) newton(relTol float64) Status {
 		if it > 2 && over > step {
 			s.backtrack(over, step)
 		}
+		s.again = false
 		s.up()
-		s.floor = s.rel * s.scale / float64(1+len(s.chains))
-		s.headFloor = s.rel * s.head
-		s.scale, s.worst, s.worstChain = 0, 0, none
+		s.floor = s.rel * max(s.scale, leastFlow) / float64(1+len(s.chains))
+		s.headFloor = s.rel * max(s.head, leastHead)
+		s.wide, s.scale, s.worst, s.worstChain, s.stuck = s.scale, 0, 0, none, 0
 		if s.nCore > 0 {
-			s.pressureStep()
-			s.coreFlows()
+			s.solveCore()
 		}
 		s.down()
 		rest := s.restJoins()
-		if rest && len(s.todo) == 0 {
-			return Balanced
+		if rest && !s.again && (len(s.todo) == 0 || it > 20 && s.stuck <= 1e-14*s.head) {
+			return Balanced // the second way: what is left is the rounding of pressures
 		}
 	}
 	return IterationLimit

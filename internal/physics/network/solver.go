@@ -43,11 +43,14 @@ type Solver struct {
 	todo       []int32 // chains whose law is to be evaluated anew
 	cold       bool
 	scale      float64 // largest flow of the last answer
-	head       float64 // largest pressure any fan or fixed node has shown since the cold start
+	head       float64 // largest pressure of any fan or fixed node
+	wide       float64 // largest flow of the step before
 	rel, floor float64 // a chain is at rest when its law is off by less than rel·|flow| + floor ...
 	headFloor  float64 // ... and by less than this as a pressure
+	again      bool    // the last step lost digits: take another
 	worst      float64 // largest remainder of the last sweep, Pa
 	worstChain int32
+	stuck      float64 // the same of those chains that are not at rest
 
 	// of OperatingPoints
 	pinned  int32 // chain whose flow is given, or none
@@ -62,7 +65,8 @@ type Solver struct {
 // vert is a vertex: a node where chains or joins meet, or the stand-in of a fixed node.
 type vert struct {
 	p, lo      float64 // pressure; lo continues p beyond double precision, in the core
-	alpha, g   float64 // what hangs on it supplies alpha - g·p
+	dp         float64 // how far the last step moved it
+	alpha, g   float64 // what hangs on it supplies alpha - g·(change of p)
 	rest       float64 // flow that what hangs on it has to supply
 	kid0, kid1 int32   // its elements, by position in order
 	best       int32   // position of the one that yields most
@@ -72,7 +76,8 @@ type vert struct {
 	dirty      bool
 }
 
-// affine is what a subtree supplies to the vertex it hangs on, by the pressure there: q = alpha - g·p. A dead leg has g = 0.
+// affine is what a subtree supplies to the vertex it hangs on, by the change of pressure there from the present one:
+// q = alpha - g·dp. A dead leg has g = 0.
 type affine struct{ alpha, g float64 }
 
 // chain is a series of links with one flow, q, counted from its first end to its last. Its pressure drop is linearised:
@@ -132,7 +137,13 @@ func (s *Solver) sum(c int32) {
 			guess += s.pipes[i].phi * s.pipes[i].warm.Near()
 		case special:
 			odd = true
-			fan = fan || s.law[it.link].Kind != Leak
+			if l := &s.law[it.link]; l.Kind == Leak {
+				p := max(s.head, 100) / 4
+				q := l.C * math.Pow(p, l.Exponent)
+				guess += p / (q * q)
+			} else {
+				fan = true
+			}
 		case shut:
 			closed = true
 		}
@@ -202,6 +213,7 @@ func (s *Solver) SetPressure(node int, p unit.Pascal) error {
 		return fmt.Errorf("node %d: %w", node, bad("pressure", float64(p), "a finite number"))
 	}
 	s.nodes[node].Pressure = p
+	s.findHead()
 	s.ans.Pressure[node] = p
 	for c := range s.chains {
 		if ch := &s.chains[c]; ch.fixed0 == int32(node) {

@@ -6,12 +6,7 @@ import "math"
 // subtrees combine in closed form (q = C·√(drop): in series 1/C² adds, side by side C does) and one fan meets its system in a few
 // steps. That lands within some per cent, where Newton is quick. Elsewhere the start is a fair speed.
 func (s *Solver) start() {
-	s.scale, s.head = 0, 0
-	for _, n := range s.nodes {
-		if n.Fixed {
-			s.head = max(s.head, math.Abs(float64(n.Pressure)))
-		}
-	}
+	s.scale = 0
 	var fan int32 = none // chain of the first fan
 	var typical float64  // half its widest flow
 	for _, i := range s.fans {
@@ -20,11 +15,9 @@ func (s *Solver) start() {
 		if l.Kind != Fan && l.Kind != FanRating || s.chains[c].closed {
 			continue
 		}
-		q, h := l.reach()
-		s.head = max(s.head, h)
-		if fan == none {
-			fan, typical = c, q/2
-		}
+		q, _ := l.reach()
+		fan, typical = c, q/2
+		break
 	}
 	for v := range s.verts {
 		if vt := &s.verts[v]; !vt.fixed {
@@ -60,6 +53,22 @@ func (s *Solver) start() {
 	}
 	for i := range s.dirty {
 		s.dirty[i] = true
+	}
+}
+
+// findHead takes the largest pressure of any fixed node or fan.
+func (s *Solver) findHead() {
+	s.head = 0
+	for _, n := range s.nodes {
+		if n.Fixed {
+			s.head = max(s.head, math.Abs(float64(n.Pressure)))
+		}
+	}
+	for _, i := range s.fans {
+		if l := &s.law[i]; l.Kind == Fan || l.Kind == FanRating {
+			_, h := l.reach()
+			s.head = max(s.head, h)
+		}
 	}
 }
 

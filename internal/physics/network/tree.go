@@ -4,7 +4,10 @@ import "math"
 
 // slopeFloor keeps a link without resistance (a piece of no length, a shut-off fan) from having none at all, Pa/(m³/s). The law
 // itself is not touched, so the answer is not either.
-const slopeFloor = 1e-6
+const slopeFloor = 1e-10
+
+// coreSlopeFloor is the same in the core, whose pressures are known to more digits.
+const coreSlopeFloor = 1e-12
 
 // evaluate takes the law of a chain and its slope at the present flow. It returns by how much the law had moved away from the
 // line of the last time, times the last step (the safeguard's measure of overshoot), and what the line itself did.
@@ -57,7 +60,6 @@ func (s *Solver) evaluate(ch *chain) (over, step float64) {
 			}
 			drop, slope, lo, hi := s.special(it.link, q*it.sign)
 			h += it.sign * drop
-			s.head = max(s.head, math.Abs(drop))
 			r += slope
 			if lo < hi {
 				if it.sign < 0 {
@@ -71,7 +73,11 @@ func (s *Solver) evaluate(ch *chain) (over, step float64) {
 	over = (h - ch.h - ch.r*(q-ch.at)) * d
 	step = ch.r * d * d
 	ch.h, ch.at = h, q
-	ch.r = max(r, slopeFloor)
+	if ch.pos >= 0 {
+		ch.r = max(r, slopeFloor)
+	} else {
+		ch.r = max(r, coreSlopeFloor)
+	}
 	ch.left = left
 	ch.soft = soft / (2*aq + tinyFlow)
 	return over, step
@@ -126,6 +132,8 @@ func (s *Solver) up() {
 	}
 }
 
+// foldChain makes the map of a chain, seen from its second end: what it supplies there, by how much the pressure rises above the
+// present one. Working with changes keeps the map exact where a wide opening makes g large.
 func (s *Solver) foldChain(ch *chain, c int32, m *affine) {
 	if ch.from >= 0 {
 		if v := &s.verts[ch.from]; v.dirty {
@@ -140,15 +148,15 @@ func (s *Solver) foldChain(ch *chain, c int32, m *affine) {
 		*m = affine{alpha: s.pinFlow}
 		return
 	}
-	k := ch.h - ch.r*ch.at
+	p := s.verts[ch.to].p
 	if ch.from < 0 {
 		inv := 1 / ch.r
-		*m = affine{(ch.fixed - k) * inv, inv}
+		*m = affine{ch.at + (ch.fixed-p-ch.h)*inv, inv}
 		return
 	}
 	v := &s.verts[ch.from]
 	inv := 1 / (1 + v.g*ch.r)
-	*m = affine{(v.alpha - v.g*k) * inv, v.g * inv}
+	*m = affine{(v.alpha + v.g*(v.p-p-ch.h+ch.r*ch.at)) * inv, v.g * inv}
 }
 
 // down gives every vertex its pressure and every element its flow, from the roots outwards. At each vertex the subtree that
@@ -157,73 +165,92 @@ func (s *Solver) down() {
 	for i := range s.verts[:s.nRoots] {
 		v := &s.verts[i]
 		switch {
-		case v.fixed || i < s.nCore:
+		case v.fixed:
+			v.dp = 0
+		case i < s.nCore: // pressureStep saw to it
 		case v.g > 0:
-			v.p, v.rest = v.alpha/v.g, 0
+			v.dp, v.rest = v.alpha/v.g, 0
+			v.p += v.dp
 		default:
-			v.p, v.rest = 0, 0
+			v.p, v.dp, v.rest = 0, 0, 0
 		}
 	}
+	coarse := 16 * max(s.wide, leastFlow)
 	for i := range s.verts {
 		v := &s.verts[i]
-		n := v.kid1 - v.kid0
-		if n == 0 {
+		if v.kid0 == v.kid1 {
 			continue
 		}
-		best := v.best
-		var spare float64
-		if v.fixed {
-			best = none
-		} else if best >= 0 {
-			spare = v.rest
-			if n > 1 {
-				for pos := v.kid0; pos < v.kid1; pos++ {
-					if pos != best {
-						m := &s.maps[pos]
-						spare -= m.alpha - m.g*v.p
-					}
-				}
+		// the maps are brought up to the new pressure: alpha becomes the flow there
+		far := math.Abs(v.dp) > 1e-14*math.Abs(v.p) // else the step is rounding itself
+		var sum float64
+		for pos := v.kid0; pos < v.kid1; pos++ {
+			m := &s.maps[pos]
+			change := m.g * v.dp
+			m.alpha -= change
+			sum += m.alpha
+			if math.Abs(change) > coarse && far { // what is left of alpha may be rounding: make the map anew
+				s.dirty[pos] = true
+				s.again = true
 			}
 		}
+		v.alpha = sum
+		best := v.best
+		if v.fixed {
+			best = none
+		}
 		for pos := v.kid0; pos < v.kid1; pos++ {
-			q := spare
-			if pos != best {
-				m := &s.maps[pos]
-				q = m.alpha - m.g*v.p
+			own := s.maps[pos].alpha
+			q := own
+			if pos == best {
+				q += v.rest - sum
 			}
 			if e := s.order[pos]; e >= 0 {
-				s.downChain(e, v.p, q)
+				s.downChain(e, v, q, own)
 			} else {
-				s.downJoin(&s.joins[^e], v.p, q)
+				s.downJoin(&s.joins[^e], v, q, own)
 			}
 		}
 	}
 }
 
-func (s *Solver) downChain(c int32, p, q float64) {
+// downChain: q is the flow that balances the vertex u above, own what the chain's map says; they differ by rounding alone.
+func (s *Solver) downChain(c int32, u *vert, q, own float64) {
 	ch := &s.chains[c]
+	if ch.from < 0 {
+		if ch.closed || c == s.pinned {
+			ch.q = q
+			return
+		}
+		s.setFlow(c, ch, q)
+		return
+	}
+	v := &s.verts[ch.from]
+	v.rest = q
 	if ch.closed || c == s.pinned {
 		ch.q = q
-		if ch.from >= 0 {
-			v := &s.verts[ch.from]
-			v.rest = q
-			v.p = 0
-			if v.g > 0 {
-				v.p = (v.alpha - q) / v.g
-			}
+		if v.g > 0 {
+			s.below(v, (v.alpha-q)/v.g, q)
+		} else {
+			v.p, v.dp = 0, 0
 		}
 		return
 	}
+	s.below(v, u.dp-(v.p-(u.p-u.dp)-ch.h)+ch.r*(own-ch.at), q)
 	s.setFlow(c, ch, q)
-	if ch.from >= 0 {
-		v := &s.verts[ch.from]
-		v.rest = q
-		if v.g > 0 {
-			// not p + h + r·(q - at): with flows from balances that would be shooting, and rounding would grow along the way
-			v.p = (v.alpha - q) / v.g
-		} else {
-			v.p = p + ch.h + ch.r*(q-ch.at)
-		}
+}
+
+// below changes the pressure of a vertex by d, the change that goes with the drop from the vertex above. The drop is the one of the
+// element's own flow: with the balanced flow it would be shooting, and rounding would grow along the way. Behind a wide opening
+// what the vertex supplies tells its pressure far better than a difference of large pressures does.
+func (s *Solver) below(v *vert, d, q float64) {
+	if v.g*s.head > 16*s.wide {
+		d = (v.alpha - q) / v.g
+	}
+	v.dp = d
+	v.p += d
+	if math.Abs(d) > 100*s.head {
+		s.again = true // the sum has lost digits
 	}
 }
 
@@ -247,40 +274,39 @@ func (s *Solver) setFlow(c int32, ch *chain, q float64) {
 			ch.listed = true
 			s.todo = append(s.todo, c)
 		}
+		s.stuck = max(s.stuck, e)
 	}
 	if e > s.worst {
 		s.worst, s.worstChain = e, c
 	}
 }
 
-func (s *Solver) downJoin(jn *join, p, q float64) {
-	x := jn.maps[0].alpha - jn.maps[0].g*p
-	y := jn.maps[1].alpha - jn.maps[1].g*p
-	if jn.maps[0].g > jn.maps[1].g { // the one that yields more takes what the other leaves
-		x = q - y
-	} else {
-		y = q - x
-	}
-	jn.settle(x, y)
-	es, eb := jn.drops()
-	kids := joinKids[jn.parent]
-	var d [2]float64
-	switch jn.parent {
-	case 2:
-		d = [2]float64{es, eb}
-	case 0:
-		d = [2]float64{eb - es, -es}
-	default:
-		d = [2]float64{es - eb, -eb}
-	}
-	for k, q := range [2]float64{x, y} {
-		v := &s.verts[jn.v[kids[k]]]
-		if v.fixed {
-			continue
+func (s *Solver) downJoin(jn *join, u *vert, q, own float64) {
+	var part [2]float64
+	for k := range part {
+		m := &jn.maps[k]
+		change := m.g * u.dp
+		m.alpha -= change
+		if math.Abs(change) > 16*max(s.wide, leastFlow) && math.Abs(u.dp) > 1e-14*math.Abs(u.p) {
+			s.dirty[jn.pos] = true
+			s.again = true
 		}
-		v.p, v.rest = p+d[k], q
-		if v.g > 0 {
-			v.p = (v.alpha - q) / v.g
+		part[k] = m.alpha
+	}
+	was := jn.q
+	jn.settle(part[0], part[1])
+	d := jn.rises()
+	if jn.maps[0].g > jn.maps[1].g { // the one that yields more takes what the other leaves
+		part[0] += q - own
+	} else {
+		part[1] += q - own
+	}
+	jn.settle(part[0], part[1])
+	jn.was = was
+	for k, port := range joinKids[jn.parent] {
+		if v := &s.verts[jn.v[port]]; !v.fixed {
+			v.rest = part[k]
+			s.below(v, u.p-v.p+d[k], part[k])
 		}
 	}
 }
