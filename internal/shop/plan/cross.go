@@ -149,8 +149,8 @@ func (b *builder) crossings() {
 		if p.Crosses = b.crossing(p); p.Crosses == nil {
 			continue
 		}
-		if r := b.l.Run(p.System, p.Run); r.Away || r.Carried && b.inFirstStretch(p) {
-			continue // a carried hose is spoken of once for each machine it goes to
+		if r := b.l.Run(p.System, p.Run); (r.Away || r.Carried) && b.inFirstStretch(p) {
+			continue // a carried hose is spoken of once for each machine it goes to, and not where there is none
 		}
 		b.say(p.Crosses, p.Path, func() string { return label(p) })
 	}

@@ -237,6 +237,8 @@ type PieceLayout struct {
 	Crosses []Crossing `json:"crosses"`
 	Legs    []Leg      `json:"legs"` // of a wye: the runs it takes in
 
+	guessFrom, guessTo bool // the size is not the owner's
+
 	wayOn Vec3 // of a wye: the way the air goes on; zero: not known
 }
 
@@ -297,6 +299,8 @@ type Adapter struct {
 	To     unit.Metre `json:"to_m"`
 	// Leg: it leads into the side leg of a wye; a wye made with a leg of that size needs none.
 	Leg bool `json:"leg"`
+	// Assumed: one of the sizes is the usual one, not the owner's.
+	Assumed bool `json:"assumed"`
 	// Only for this port: the hose is carried, and fits the others.
 	Port shop.PortRef `json:"port"`
 }

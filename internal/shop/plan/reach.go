@@ -36,21 +36,49 @@ func (l *Lay) Reaches() bool { return l.Known && l.Slack >= -inch }
 // Reach is the way from a machine at one of its places to the next point of a run, whatever the arrangement. An empty
 // place means the one of this arrangement. Unknown names give a Lay that is not Known.
 func (l *Layout) Reach(system, run, machine, place shop.ID) Lay {
-	b := &builder{s: l.shop, l: l, badRoom: l.Room.Corners.CrossesItself()}
-	y := l.shop.System(system)
-	if y == nil {
-		return Lay{}
-	}
-	r := y.Run(run)
+	y, r := l.find(system, run)
 	if r == nil {
 		return Lay{}
 	}
 	for _, ref := range r.From.Ports {
 		if ref.Machine == machine {
-			return b.lay(y, r, ref, place)
+			return l.again().lay(y, r, ref, place)
 		}
 	}
 	return Lay{}
+}
+
+// ReachFrom is the way from any point to the next point of a run: which spots of the floor a hose would reach.
+func (l *Layout) ReachFrom(system, run shop.ID, from Vec3) Lay {
+	y, r := l.find(system, run)
+	if r == nil {
+		return Lay{}
+	}
+	lay := Lay{System: system, Run: run, Carried: len(r.From.Ports) > 1, From: from}
+	l.again().toNext(&lay, y, r, false)
+	return lay
+}
+
+// Crossings lists what a line of any making crosses; what it starts or ends in is not in its way.
+func (l *Layout) Crossings(line []Vec3) []Crossing { return l.again().cross(line) }
+
+// AlongWalls is the shortest way from a point square to a wall it sees, along the walls, and to a point near a wall. Nil
+// and 0 where no room is drawn, or the second point hangs on no wall.
+func (l *Layout) AlongWalls(from, to Vec3) ([]Vec3, unit.Metre) {
+	return l.again().alongWalls(from, to)
+}
+
+func (l *Layout) find(system, run shop.ID) (*shop.System, *shop.Run) {
+	y := l.shop.System(system)
+	if y == nil {
+		return nil, nil
+	}
+	return y, y.Run(run)
+}
+
+// again is the builder of a finished layout, for questions after the fact.
+func (l *Layout) again() *builder {
+	return &builder{s: l.shop, l: l, badRoom: l.Room.Corners.CrossesItself()}
 }
 
 // lays lists the ways of every run that starts at a machine which is carried to, or can be moved.
@@ -308,8 +336,7 @@ func (l *Layout) CordReach(machine, place shop.ID) (CordLayout, bool) {
 		}
 		at = standAt(m, p)
 	}
-	b := &builder{s: l.shop, l: l, badRoom: l.Room.Corners.CrossesItself()}
-	return b.cord(m.Name, at.Path, &m.Plug.Value, at.Placed, at.At, at.Footprint, at.Place, false), true
+	return l.again().cord(m.Name, at.Path, &m.Plug.Value, at.Placed, at.At, at.Footprint, at.Place, false), true
 }
 
 // cord measures from the nearest point of the footprint: the cord's length is counted from where it leaves the machine.

@@ -17,26 +17,28 @@ func fits(a, b unit.Metre) bool {
 
 // sizes gives each piece the trade sizes at its two ends, and lists the adapters where neighbours differ.
 func (t *tracer) sizes() {
-	var now unit.Metre
+	var now unit.Amount[unit.Metre]
 	if t.run != nil && said(t.run.Size) {
-		now = t.run.Size.Best
+		now = t.run.Size
 	}
 	for i := range t.pieces {
 		p, out := &t.pieces[i], &t.out[i]
-		out.From, out.To = now, now
+		from, to := now, now
 		if said(p.Size) {
-			out.From, out.To = p.Size.Best, p.Size.Best
+			from, to = p.Size, p.Size
 		}
 		switch p.What {
 		case shop.Reducer:
 			if said(p.Reducer) {
-				out.To, now = p.Reducer.Best, p.Reducer.Best
+				to, now = p.Reducer, p.Reducer
 			}
 		case shop.Separator:
 			if said(p.Inlet) {
-				out.From = p.Inlet.Best
+				from = p.Inlet
 			}
 		}
+		out.From, out.To = from.Best, to.Best
+		out.guessFrom, out.guessTo = from.Basis != unit.Given, to.Basis != unit.Given
 	}
 	t.adapters()
 }
@@ -49,7 +51,10 @@ func (t *tracer) adapters() {
 		t.portAdapters()
 	}
 	for i := 1; i < len(t.out); i++ {
-		t.adapter(Adapter{After: t.out[i-1].Path, Before: t.out[i].Path, From: t.out[i-1].To, To: t.out[i].From})
+		t.adapter(Adapter{
+			After: t.out[i-1].Path, Before: t.out[i].Path, From: t.out[i-1].To, To: t.out[i].From,
+			Assumed: t.out[i-1].guessTo || t.out[i].guessFrom,
+		})
 	}
 	if t.run != nil {
 		t.endAdapter(&t.out[len(t.out)-1])
@@ -79,7 +84,7 @@ func (t *tracer) portAdapters() {
 				}
 				t.adapter(Adapter{
 					After: shop.PortRef{Machine: m.Name, Port: p.Name}.Path(), Before: first.Path,
-					From: p.Size.Best, To: first.From, Port: ref,
+					From: p.Size.Best, To: first.From, Port: ref, Assumed: p.Size.Basis != unit.Given || first.guessFrom,
 				})
 				break
 			}
@@ -91,10 +96,13 @@ func (t *tracer) portAdapters() {
 func (t *tracer) endAdapter(last *PieceLayout) {
 	if k, n := joinedAt(t.y, t.run.Name); k >= 0 {
 		wye := t.l.Piece(t.y.Name, t.y.Runs[k].Name, n)
-		t.adapter(Adapter{After: last.Path, Before: wye.Path, From: last.To, To: wye.From, Leg: true})
+		t.adapter(Adapter{After: last.Path, Before: wye.Path, From: last.To, To: wye.From, Leg: true, Assumed: last.guessTo || wye.guessFrom})
 		return
 	}
 	if t.run.Name == mainRun && said(t.y.Inlet) {
-		t.adapter(Adapter{After: last.Path, Before: shop.SystemPath(t.y.Name).Join("inlet"), From: last.To, To: t.y.Inlet.Best})
+		t.adapter(Adapter{
+			After: last.Path, Before: shop.SystemPath(t.y.Name).Join("inlet"), From: last.To, To: t.y.Inlet.Best,
+			Assumed: last.guessTo || t.y.Inlet.Basis != unit.Given,
+		})
 	}
 }

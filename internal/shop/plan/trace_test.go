@@ -330,7 +330,7 @@ func TestSizesAndAdapters(t *testing.T) {
 	sep := separator("drum")
 	sep.Inlet = given(in(5))
 	y := shop.System{
-		Name: "collector", Inlet: given(in(8)),
+		Name: "collector", Inlet: assumed(in(9)),
 		Runs: []shop.Run{
 			run("main", 6, wye("hose"), pipe(3), sep, sized(hose(2), 7), pipe(2), reducer(8), pipe(1)),
 			from(run("hose", 4, hose(5)), port("saw"), port("planer")),
@@ -348,6 +348,9 @@ func TestSizesAndAdapters(t *testing.T) {
 		if a.Leg {
 			line += " leg"
 		}
+		if a.Assumed {
+			line += " assumed"
+		}
 		if a.Port.Machine != "" {
 			line += " for " + a.Port.Machine
 		}
@@ -357,6 +360,7 @@ func TestSizesAndAdapters(t *testing.T) {
 		"pipe 1 6 in > 5 in separator drum",
 		"separator drum 6 in > 7 in hose 1",
 		"hose 1 7 in > 6 in pipe 2",
+		"pipe 3 8 in > 9 in inlet assumed",
 		"port 2 1/2 in > 4 in hose 1 for planer",
 		"hose 1 4 in > 6 in wye hose leg",
 	}
