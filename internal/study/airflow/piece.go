@@ -83,7 +83,10 @@ func (c *cursor) pipe(p shop.Piece, i int) error {
 		return err
 	}
 	e := straight(c.path(i), PipeGroup, wall, length.Best)
-	e.goes, e.basis, e.seams = goes, length.Basis, seamClass(c.kind(p))
+	e.goes, e.basis = goes, length.Basis
+	if p.Leak.Basis != unit.Absent { // `leak: none`: its joints are sealed
+		e.seams = seamClass(c.kind(p))
+	}
 	e.doubts = c.frictionDoubt(e.path, wall, length, bore)
 	c.then(e)
 	return nil
