@@ -262,6 +262,12 @@ func TestCordReach(t *testing.T) {
 	if _, ok := l.CordReach("band saw", ""); ok {
 		t.Error("a machine without a plug has no cord")
 	}
+	if _, ok := l.CordReach("jointer", "nope"); ok {
+		t.Error("a place that is not there has no cord")
+	}
+	if _, ok := l.CordReach("nope", ""); ok {
+		t.Error("a machine that is not there has no cord")
+	}
 }
 
 // A hose with much to spare across a narrow room lies in flat waves rather than through the walls, and what only the

@@ -145,6 +145,53 @@ func TestPlumbPipeCarriesThePoint(t *testing.T) {
 	near(t, "level pipe", piece(t, l, mainPieces+"/pipe 1").Length.Best, ft(8))
 }
 
+// A plumb pipe whose length is to be measured, or only the usual one, carries no point along.
+func TestOnlyWrittenPlumbPipesCarryThePoint(t *testing.T) {
+	l, codes := layMain(t, at(8, 0, 7), gate("g", 0, 0, 1), goes(pipeDrawn(), "up"), elbow(90), pipeDrawn())
+	if !has(codes, "length-unclear") || piece(t, l, mainPieces+"/elbow 1").Placed {
+		t.Errorf("codes %q, elbow %+v", codes, piece(t, l, mainPieces+"/elbow 1"))
+	}
+	usual := shop.Piece{What: shop.Pipe, Pipe: assumed(ft(6)), Goes: "up"}
+	l, _ = layMain(t, at(8, 0, 7), gate("g", 0, 0, 1), usual, elbow(90), pipeDrawn())
+	if piece(t, l, mainPieces+"/elbow 1").Placed {
+		t.Error("a usual length carried the point")
+	}
+	// a hose goes up as it likes
+	l, _ = layMain(t, at(8, 0, 7), gate("g", 0, 0, 1), goes(hose(6), "up"), elbow(90), pipe(8))
+	if piece(t, l, mainPieces+"/elbow 1").Placed {
+		t.Error("a hose carried the point")
+	}
+}
+
+// The end of a slack hose may point anywhere: beside it a written angle is not held against the plan, and an angle nobody
+// gave stays the usual one. A drawn one takes the straight way.
+func TestElbowBesideAHose(t *testing.T) {
+	for _, c := range []struct {
+		name  string
+		elbow shop.Piece
+		want  float64
+		basis unit.Basis
+	}{
+		{"written", elbow(45, 5, 0, 1), 45, unit.Given},
+		{"usual", where(shop.Piece{What: shop.Elbow, Elbow: assumed(deg(60))}, 5, 0, 1), 60, unit.Assumed},
+		{"drawn", elbowDrawn(5, 0, 1), 90, unit.Drawn},
+	} {
+		l, codes := layMain(t, at(5, 5, 1), gate("g", 0, 0, 1), hose(6), c.elbow, pipeDrawn())
+		none(t, codes)
+		e := piece(t, l, mainPieces+"/elbow 1")
+		nearAngle(t, c.name, e.Turn.Best, deg(c.want))
+		if e.Turn.Basis != c.basis {
+			t.Errorf("%s: basis %d", c.name, e.Turn.Basis)
+		}
+	}
+	// between pipes the plan knows better than the usual angle
+	l, codes := layMain(t, at(5, 5, 1), gate("g", 0, 0, 1), pipeDrawn(), where(shop.Piece{What: shop.Elbow, Elbow: assumed(deg(60))}, 5, 0, 1), pipeDrawn())
+	none(t, codes)
+	if e := piece(t, l, mainPieces+"/elbow 1"); e.Turn.Basis != unit.Drawn || math.Abs(float64(e.Turn.Best-deg(90))) > 1e-9 {
+		t.Errorf("turn %v", e.Turn)
+	}
+}
+
 func TestWrittenLengthCounts(t *testing.T) {
 	for _, c := range []struct {
 		name           string
