@@ -5,6 +5,9 @@ import (
 	"slices"
 	"strings"
 	"unicode"
+
+	"winnow/internal/shop"
+	"winnow/internal/unit"
 )
 
 // reserved are words of the grammar that no name may be.
@@ -86,6 +89,7 @@ func (d *decoder) use(n *node, kind, text string) {
 // the way of the air.
 func (d *decoder) check(kinds *Vocabulary) {
 	b := newBook(d.names)
+	d.index()
 	d.clashes()
 	for _, u := range d.uses {
 		d.known(b, u, kinds)
@@ -96,6 +100,28 @@ func (d *decoder) check(kinds *Vocabulary) {
 	}
 	for _, e := range d.edits {
 		d.pathOf(e)
+	}
+}
+
+// index finds machines, systems and splits by name: looking through all of them each time is slow in a large file.
+func (d *decoder) index() {
+	d.machines, d.systems = map[string]*shop.Machine{}, map[string]*shop.System{}
+	d.splits, d.home = map[string]bool{}, map[[2]string]string{}
+	for i := range d.shop.Machines {
+		d.machines[d.shop.Machines[i].Name] = &d.shop.Machines[i]
+	}
+	for i := range d.shop.Systems {
+		d.systems[d.shop.Systems[i].Name] = &d.shop.Systems[i]
+	}
+	for _, r := range d.runs {
+		for _, p := range r.run.Pieces {
+			switch p.What {
+			case shop.Split:
+				d.splits[p.Split] = p.At.Basis == unit.Given
+			case shop.Tap, shop.Separator:
+				d.home[[2]string{string(p.What), p.Named()}] = r.system
+			}
+		}
 	}
 }
 
@@ -218,7 +244,7 @@ func (d *decoder) source(b *book, u use) {
 		return
 	}
 	ports := b.list[[2]string{"port", machine}]
-	m := d.shop.Machine(machine)
+	m := d.machines[machine]
 	switch {
 	case named && !b.known("port", machine, port):
 		what := "`" + machine + "` has no port called `" + short(port) + "`"
@@ -329,25 +355,13 @@ func (d *decoder) target(at sensorAt) {
 
 // inSystem: a tap or separator that is known, but in another system.
 func (d *decoder) inSystem(n *node, kind, text, system string) {
-	y := d.shop.System(system)
+	y := d.systems[system]
 	if text == "" || y == nil {
 		return
 	}
-	elsewhere := ""
-	for i := range d.shop.Systems {
-		for _, r := range d.shop.Systems[i].Runs {
-			for _, p := range r.Pieces {
-				if string(p.What) != kind || p.Named() != text {
-					continue
-				}
-				if d.shop.Systems[i].Name == system {
-					return
-				}
-				elsewhere = d.shop.Systems[i].Name
-			}
-		}
-	}
-	if elsewhere != "" {
+	at := d.home[[2]string{kind, text}]
+	if at != "" && at != system {
+		elsewhere := at
 		d.fault(n.get(kind), UnknownName, "the "+kind+" `"+text+"` is not in `"+system+"`", "It is in `"+elsewhere+"`.")
 	}
 }

@@ -20,6 +20,10 @@ type decoder struct {
 	uses            []use
 	runs            []runAt
 	sensors         []sensorAt
+	machines        map[string]*shop.Machine
+	systems         map[string]*shop.System
+	home            map[[2]string]string // the system a tap or separator is in
+	splits          map[string]bool      // whether the place of a split is known
 	edits           []editAt
 	piece           *node // the piece that is being read
 }

@@ -64,28 +64,46 @@ func (f Fault) Error() string {
 const excerptWidth = 100
 
 // excerpt draws the line of a place and marks span characters from it on.
-func (t *text) excerpt(p Pos, span int) string {
-	line := []rune(t.lineText(p.Line))
+func (t *text) excerpt(p Pos, span int) string { return t.draw(p, t.offset(p), span) }
+
+// draw is excerpt where the offset of the place is known.
+func (t *text) draw(p Pos, offset, span int) string {
+	from, to := t.lines[p.Line-1], t.lineEnd(p.Line)
+	before, after := "", ""
+	// four bytes a character at most: enough for the part that is shown
+	if cut := offset - 4*excerptWidth; cut > from {
+		from = cut
+		for from < offset && !utf8.RuneStart(t.src[from]) {
+			from++
+		}
+		before = "… "
+	}
+	if cut := offset + 4*excerptWidth; cut < to {
+		to = cut
+		for to > offset && !utf8.RuneStart(t.src[to]) {
+			to--
+		}
+		after = " …"
+	}
+	line := []rune(t.src[from:max(from, to)])
 	for i, r := range line {
 		if r < ' ' || r == 0x7f || r == utf8.RuneError {
 			line[i] = ' ' // a tab would push the mark aside
 		}
 	}
-	at := min(max(p.Column-1, 0), len(line))
-	span = max(1, min(span, len(line)-at))
-	before, after := "", ""
+	at := utf8.RuneCountInString(t.src[from:max(from, min(offset, to))])
 	if len(line) > excerptWidth {
-		from := max(0, min(at-excerptWidth/3, len(line)-excerptWidth))
-		to := min(len(line), from+excerptWidth)
-		if from > 0 {
+		start := max(0, min(at-excerptWidth/3, len(line)-excerptWidth))
+		end := min(len(line), start+excerptWidth)
+		if start > 0 {
 			before = "… "
 		}
-		if to < len(line) {
+		if end < len(line) {
 			after = " …"
 		}
-		line, at = line[from:to], at-from
-		span = max(1, min(span, len(line)-at))
+		line, at = line[start:end], at-start
 	}
+	span = max(1, min(span, len(line)-at))
 	number := fmt.Sprintf("%5d", p.Line)
 	return number + " | " + before + string(line) + after + "\n" +
 		strings.Repeat(" ", len(number)) + " | " + strings.Repeat(" ", utf8.RuneCountInString(before)+at) + strings.Repeat("^", span)
@@ -96,27 +114,30 @@ func (t *text) finish(faults []Fault, root *node) []Fault {
 	if len(faults) == 0 {
 		return nil
 	}
+	slices.SortStableFunc(faults, func(a, b Fault) int {
+		return cmp.Or(cmp.Compare(a.Pos.Line, b.Pos.Line), cmp.Compare(a.Pos.Column, b.Pos.Column))
+	})
 	var paths map[*node]shop.Path
 	if root != nil {
 		paths = pathsOf(root)
 	}
+	var c cursor
 	for i := range faults {
 		f := &faults[i]
-		f.Pos = t.valid(f.Pos)
-		if f.node != nil {
-			f.Path = paths[f.node]
-			if n := f.node; n.form != scalar && n.end > n.start && f.Pos == n.pos {
-				f.span = utf8.RuneCountInString(t.src[n.start:max(n.start, min(n.end, t.lineEnd(n.pos.Line)))])
+		if n := f.node; n != nil {
+			f.Path = paths[n]
+			if n.form != scalar && n.end > n.start && f.Pos == n.pos {
+				stop := min(n.end, t.lineEnd(n.pos.Line), n.start+4*excerptWidth)
+				f.span = utf8.RuneCountInString(t.src[n.start:max(n.start, stop)])
 			}
 		}
 		if f.also != nil {
 			f.Also = f.also.pos
 		}
-		f.Excerpt = t.excerpt(f.Pos, f.span)
+		offset := t.seek(&c, f.Pos)
+		f.Pos = c.Pos
+		f.Excerpt = t.draw(f.Pos, offset, f.span)
 	}
-	slices.SortStableFunc(faults, func(a, b Fault) int {
-		return cmp.Or(cmp.Compare(a.Pos.Line, b.Pos.Line), cmp.Compare(a.Pos.Column, b.Pos.Column))
-	})
 	return faults
 }
 

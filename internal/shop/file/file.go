@@ -38,6 +38,9 @@ func Parse(src []byte, options ...Option) (*Doc, []Fault) {
 		d.text = newText("")
 		d.shop = &shop.Shop{}
 		d.root = &node{form: dict, null: true, pos: Pos{1, 1}}
+		if len(src) > maxBytes {
+			src = src[:200]
+		}
 		d.faults = newText(string(src)).finish(faults, nil)
 		return d, d.faults
 	}

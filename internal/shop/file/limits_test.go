@@ -51,6 +51,45 @@ func TestMonstersAreRefusedQuickly(t *testing.T) {
 	}
 }
 
+// A long file of one trouble again and again takes time in proportion to its length.
+func TestNothingIsSlowerThanItsLength(t *testing.T) {
+	many := func(n int, s string) string {
+		var b strings.Builder
+		for i := range n {
+			b.WriteString(strings.ReplaceAll(s, "#", fmt.Sprint(i)))
+		}
+		return b.String()
+	}
+	row := ""
+	for i := range 8000 {
+		row += fmt.Sprintf("      r%d: {from: m, pieces: [{wye: r%d}]}\n", i, i+1)
+	}
+	for name, src := range map[string]string{
+		"one long line":           "winnow: 1\nmachines: {" + many(15000, "µ#: {kind: x}, ") + "}\n",
+		"faults in one line":      "winnow: 1\nmachines: {" + many(15000, "m#: {knd: x}, ") + "}\n",
+		"one key again and again": "winnow: 1\n" + many(50000, "name: x\n"),
+		"names nobody gave":       "winnow: 1\nmachines:\n" + many(8000, "  m#: {plug: {outlet: o#}}\n") + "circuits: {A: {outlets: {" + many(8000, "p#: {}, ") + "}}}\n",
+		"one run of many pieces":  "winnow: 1\nsystems: {s: {runs: {main: {from: cap, pieces: [" + many(15000, "{pipe: 1 fx}, ") + "]}}}}\n",
+		"many runs":               "winnow: 1\nmachines: {m: {}}\nsystems:\n  s:\n    runs:\n      main: {from: m}\n" + many(8000, "      r#: {from: m, pieces: [{wye: r#}]}\n"),
+		"runs in a row":           "winnow: 1\nmachines: {m: {}}\nsystems:\n  s:\n    runs:\n      main: {from: m, pieces: [{wye: r0}]}\n" + row + "      r8000: {from: m}\n",
+		"many systems":            "winnow: 1\nmachines: {m: {}}\nsystems:\n" + many(8000, "  s#: {runs: {main: {from: m, pieces: [{pipe: drawn}]}}}\n"),
+		"sensors":                 "winnow: 1\nsystems: {s: {runs: {main: {from: cap, pieces: [" + many(5000, "{tap: t#}, ") + "]}}}}\nsensors:\n" + many(5000, "  c#: {reads: suction, system: s, tap: t#}\n"),
+		"options":                 "winnow: 1\noptions:\n" + many(5000, "  o#: {change: [{set: machines/x/prt, to: {a: b}}]}\n"),
+		"block texts":             "winnow: 1\nspares:\n" + many(8000, "  s#: |\n    x\n"),
+		"comments":                "winnow: 1\n" + strings.Repeat("# x\n", 100000) + "name: x\n" + strings.Repeat("\n  # x\n", 100000),
+	} {
+		t.Run(name, func(t *testing.T) {
+			start := time.Now()
+			_, faults := Parse([]byte(src))
+			took := time.Since(start)
+			t.Logf("%d bytes, %d faults: %v", len(src), len(faults), took)
+			if took > 3*time.Second {
+				t.Errorf("%d bytes took %v", len(src), took)
+			}
+		})
+	}
+}
+
 // A second YAML library, not related to ours, reads the good files as the same keys and values in the same order.
 func TestAnotherLibraryReadsTheSame(t *testing.T) {
 	for _, name := range goodFiles(t) {

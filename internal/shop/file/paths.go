@@ -53,20 +53,24 @@ func pieceName(kind string, value *node) string {
 
 // pieceKey is how a path names item i of a list: a piece by its kind with its name or number, others by their number.
 func pieceKey(items []*node, i int) string {
-	kind, value := items[i].pieceKind()
+	number := map[string]int{}
+	for j, c := range items[:i] {
+		numberedKey(c, j, number)
+	}
+	return numberedKey(items[i], i, number)
+}
+
+// numberedKey is pieceKey where the items are taken in order and counted on the way.
+func numberedKey(item *node, i int, number map[string]int) string {
+	kind, value := item.pieceKind()
 	if kind == "" {
 		return strconv.Itoa(i + 1)
 	}
+	number[kind]++
 	if name := pieceName(kind, value); name != "" {
 		return kind + " " + name
 	}
-	number := 0
-	for _, c := range items[:i+1] {
-		if k, _ := c.pieceKind(); k == kind {
-			number++
-		}
-	}
-	return kind + " " + strconv.Itoa(number)
+	return kind + " " + strconv.Itoa(number[kind])
 }
 
 // pathsOf gives every node its path; a key has that of its value.
@@ -75,6 +79,7 @@ func pathsOf(root *node) map[*node]shop.Path {
 	var walk func(n *node, p shop.Path)
 	walk = func(n *node, p shop.Path) {
 		pieces := p.Last() == "pieces" || p.Last() == "exhaust"
+		number := map[string]int{}
 		for i, c := range n.items {
 			q := p
 			switch {
@@ -82,7 +87,7 @@ func pathsOf(root *node) map[*node]shop.Path {
 				q = p.Join(n.keys[i].text)
 				paths[n.keys[i]] = q
 			case pieces:
-				q = p.Join(pieceKey(n.items, i))
+				q = p.Join(numberedKey(c, i, number))
 			default:
 				q = p.Join(strconv.Itoa(i + 1))
 			}

@@ -238,7 +238,7 @@ func TestTextFollowsTree(t *testing.T) {
 		if len(faults) > 0 {
 			t.Fatal(texts(faults))
 		}
-		for range 6 {
+		for range 3 {
 			e := randomEdit(t, file)
 			want, err := file.Try(e)
 			var refused *EditError
@@ -274,7 +274,7 @@ func TestInsertThenRemoveIsTheSameFile(t *testing.T) {
 		if len(faults) > 0 {
 			t.Fatal(texts(faults))
 		}
-		for range 6 {
+		for range 3 {
 			e := randomEdit(t, file)
 			for e.Insert == nil && !(e.Set != "" && e.Set.Last() == "note") {
 				e = randomEdit(t, file)

@@ -112,6 +112,7 @@ func (d *decoder) mainOf(runs []runAt, index map[string]int) {
 // unjoined finds runs whose air never reaches the fan.
 func (d *decoder) unjoined(runs []runAt, index map[string]int, ends []*joined) {
 	told := make([]bool, len(runs))
+	done := make([]bool, len(runs)) // its way was walked before
 	for i, r := range runs {
 		if r.run.Name == "main" || index[r.run.Name] != i {
 			continue
@@ -125,7 +126,8 @@ func (d *decoder) unjoined(runs []runAt, index map[string]int, ends []*joined) {
 		}
 		// walk towards the fan; coming round again without reaching it is a circle
 		seen := map[int]bool{}
-		for j := i; ends[j] != nil && runs[j].run.Name != "main"; j = ends[j].into {
+		for j := i; ends[j] != nil && runs[j].run.Name != "main" && (seen[j] || !done[j]); j = ends[j].into {
+			done[j] = true
 			if !seen[j] {
 				seen[j] = true
 				continue
@@ -149,14 +151,13 @@ func (d *decoder) drawn(runs []runAt, ends []*joined, i int) {
 		return
 	}
 	located := d.startsAt(r)
-	from := "the start of the run"
 	var waiting *node  // a length to be measured since the last known place
 	var between string // the fitting without a place that lies after it
 	for k, p := range r.run.Pieces {
 		n := r.pieces[k]
 		if p.At.Basis == unit.Given {
-			d.measurable(waiting, located, from)
-			located, from, waiting, between = true, shop.PieceKey(r.run.Pieces, k), nil, ""
+			d.measurable(waiting, located)
+			located, waiting, between = true, nil, ""
 		}
 		switch {
 		case p.What == shop.Elbow && p.Elbow.Basis == unit.Drawn && p.At.Basis != unit.Given:
@@ -194,9 +195,9 @@ func (d *decoder) drawn(runs []runAt, ends []*joined, i int) {
 	}
 }
 
-func (d *decoder) measurable(waiting *node, located bool, from string) {
+func (d *decoder) measurable(waiting *node, located bool) {
 	if waiting != nil && !located {
-		d.fault(waiting, UnclearDrawn, "the plan cannot show this length: the place of "+from+" is not known", "Give what the run starts with an `at`, or write the length.")
+		d.fault(waiting, UnclearDrawn, "the plan cannot show this length: no place is known before it", "Give what the run starts with an `at`, or write the length.")
 	}
 }
 
@@ -205,7 +206,7 @@ func (d *decoder) startsAt(r runAt) bool {
 	f := r.run.From
 	switch {
 	case len(f.Ports) > 0:
-		m := d.shop.Machine(f.Ports[0].Machine)
+		m := d.machines[f.Ports[0].Machine]
 		if m == nil {
 			return true // told as an unknown name
 		}
@@ -214,12 +215,8 @@ func (d *decoder) startsAt(r runAt) bool {
 		}
 		return len(m.Places) > 0 && m.Places[0].At.Basis == unit.Given
 	case f.Split != "":
-		for _, other := range d.runs {
-			for _, p := range other.run.Pieces {
-				if p.What == shop.Split && p.Split == f.Split {
-					return p.At.Basis == unit.Given
-				}
-			}
+		if known, there := d.splits[f.Split]; there {
+			return known
 		}
 		return true
 	}
@@ -229,7 +226,7 @@ func (d *decoder) startsAt(r runAt) bool {
 // endsAt: the place where a run ends is known.
 func (d *decoder) endsAt(runs []runAt, ends []*joined, i int) bool {
 	if runs[i].run.Name == "main" {
-		y := d.shop.System(runs[i].system)
+		y := d.systems[runs[i].system]
 		return y == nil || y.At.Basis == unit.Given
 	}
 	e := ends[i]

@@ -91,7 +91,9 @@ func (s *schemaMaker) ref(name string, make func() object) object {
 }
 
 // unsaid lets `unknown`, or nothing, stand for anything.
-func unsaid(also ...string) object { return object{{"enum", append([]any{"unknown", nil}, anys(also)...)}} }
+func unsaid(also ...string) object {
+	return object{{"enum", append([]any{"unknown", nil}, anys(also)...)}}
+}
 
 func anys(words []string) []any {
 	out := make([]any, len(words))

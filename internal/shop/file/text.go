@@ -43,15 +43,30 @@ func newText(src string) *text {
 }
 
 // offset of a place; places past the end of a line or of the file are brought back to it.
-func (t *text) offset(p Pos) int {
-	if p.Line < 1 {
-		return t.lines[0]
+func (t *text) offset(p Pos) int { return t.seek(new(cursor), p) }
+
+// cursor remembers a place and its offset. Places are mostly asked for in the order of the file, and counting the
+// characters of a long line from its start each time would take for ever.
+type cursor struct {
+	Pos
+	offset int
+}
+
+// seek is the offset of a place, counted from the last one asked for; the cursor is then at the place, or as near as
+// there is one.
+func (t *text) seek(c *cursor, p Pos) int {
+	switch {
+	case p.Line < 1:
+		p = Pos{1, 1}
+	case p.Line > len(t.lines):
+		p = Pos{len(t.lines), 1 << 30}
 	}
-	if p.Line > len(t.lines) {
-		return len(t.src)
+	if c.Line != p.Line || c.Column > p.Column {
+		*c = cursor{Pos{p.Line, 1}, t.lines[p.Line-1]}
 	}
-	i, end := t.lines[p.Line-1], t.lineEnd(p.Line)
-	for n := 1; n < p.Column && i < end; n++ {
+	i, end := c.offset, t.lineEnd(p.Line)
+	n := c.Column
+	for ; n < p.Column && i < end; n++ {
 		if t.src[i] < utf8.RuneSelf {
 			i++
 			continue
@@ -59,6 +74,7 @@ func (t *text) offset(p Pos) int {
 		_, w := utf8.DecodeRuneInString(t.src[i:])
 		i += w
 	}
+	c.Column, c.offset = n, i
 	return i
 }
 

@@ -64,6 +64,7 @@ func (n *node) unsaid() bool { return n.null || n.word("unknown") }
 type treeBuilder struct {
 	*text
 	faults []Fault
+	at     cursor
 }
 
 // readTree reads the text as YAML. With faults of syntax there is no tree; with others there is one all the same.
@@ -114,7 +115,7 @@ func (b *treeBuilder) directives(doc *yaml.Node) {
 
 func (b *treeBuilder) convert(y *yaml.Node, depth int) *node {
 	n := &node{pos: Pos{y.Line, y.Column}}
-	n.start = b.offset(n.pos)
+	n.start = b.seek(&b.at, n.pos)
 	b.refuse(y, n)
 	if depth > maxDepth {
 		b.add(n.pos, 1, TooDeep, tooDeep, tooDeepCure)

@@ -1,0 +1,270 @@
+package file
+
+import (
+	"reflect"
+	"strings"
+	"testing"
+	"unicode/utf16"
+
+	"winnow/internal/shop"
+	"winnow/internal/unit"
+)
+
+// Ten mistakes in one file are told at once, in the order of the file, each where it is.
+func TestAllFaultsAtOnceInTheOrderOfTheFile(t *testing.T) {
+	src := `winnow: 1
+site: {altitude: 620 cfm}
+machines:
+  µ planer: {note: 'µµ',	kindd: planer}
+  table saw:
+    ports:
+      guard: {size: 2.5}
+    port: {size: 4 in}
+systems:
+  collector:
+    kind: collecter
+    runs:
+      main:
+        from: tabel saw
+        pieces: [hose: 5 ft, kind: ribbed hose]
+      drop: {from: µ planer, pieces: [{hose: -3 ft}]}
+sensors:
+  clamp: {reads: current, machine: saw}
+`
+	_, faults := Parse([]byte(src))
+	want := []struct {
+		line, column int
+		code         *Code
+	}{
+		{2, 18, WrongDimension},
+		{4, 26, UnknownKey}, // the tab and both µ count one each
+		{7, 21, NoUnit},
+		{8, 5, BothForms},
+		{11, 11, NotOneOf},
+		{14, 15, UnknownName},
+		{15, 18, BarePair},
+		{15, 30, BarePair},
+		{16, 7, RunNotJoined},
+		{16, 46, OutOfRange},
+		{18, 36, UnknownName},
+	}
+	for i, w := range want {
+		if i >= len(faults) {
+			t.Fatalf("only %d faults:\n%s", len(faults), texts(faults))
+		}
+		if f := faults[i]; f.Pos != (Pos{w.line, w.column}) || f.Code != w.code {
+			t.Errorf("fault %d: got %d:%d [%s], want %d:%d [%s]\n%s", i+1, f.Pos.Line, f.Pos.Column, f.Code.Name, w.line, w.column, w.code.Name, f.Text("shop.yaml"))
+		}
+	}
+	if len(faults) != len(want) {
+		t.Errorf("%d faults, want %d:\n%s", len(faults), len(want), texts(faults))
+	}
+}
+
+func TestExcerptMarksThePlace(t *testing.T) {
+	long := "winnow: 1\nmachines: {" + strings.Repeat("µ saw: {kind: x}, ", 1) + strings.Repeat("x", 0) + "planer: {note: " + strings.Repeat("µ ", 300) + "x, knd: y}}\n"
+	for _, test := range []struct{ name, src, line, mark string }{
+		{"a tab is one blank", "winnow: 1\nnames:\tx\n", "    2 | names: x", "      | ^^^^^"},
+		{"after µ", "winnow: 1\nsite: {note: µµ, wirring: us}\n", "    2 | site: {note: µµ, wirring: us}", "      |                  ^^^^^^^"},
+		{"a list is marked as a whole", "winnow: 1\nroom: {height: [9 ft, 2 ft]}\n", "    2 | room: {height: [9 ft, 2 ft]}", "      |                ^^^^^^^^^^^^"},
+		{"a long line is cut", long, "", ""},
+	} {
+		_, faults := Parse([]byte(test.src))
+		if len(faults) != 1 {
+			t.Fatalf("%s: %d faults", test.name, len(faults))
+		}
+		line, mark, _ := strings.Cut(faults[0].Excerpt, "\n")
+		if test.line == "" {
+			at := strings.IndexByte(mark, '^')
+			if r := []rune(line); len(r) > 130 || string(r[at:at+3]) != "knd" {
+				t.Errorf("%s:\n%s", test.name, faults[0].Excerpt)
+			}
+			continue
+		}
+		if line != test.line || mark != test.mark {
+			t.Errorf("%s: got\n%s\nwant\n%s\n%s", test.name, faults[0].Excerpt, test.line, test.mark)
+		}
+	}
+}
+
+// What a person may write in more than one way reads as one thing.
+func TestSameThingWrittenDifferently(t *testing.T) {
+	machine := func(s string) shop.Machine {
+		return good(t, []byte("winnow: 1\nmachines:\n  m:\n"+s)).Shop().Machines[0]
+	}
+	for _, pair := range [][2]string{
+		{"    at: [1 ft, 2 ft]\n", "    at: ['1 ft', \"24 in\"]\n"},
+		{"    port: {size: 4 in}\n", "    port:\n      size: 4 in\n"},
+		{"    port: unknown\n", "    wheels: false\n"},
+		{"    port:\n", "    wheels: unknown\n"},
+		{"    motor: {power: 3 hp}\n", "    motor: {power: 3 HP, voltage: unknown}\n"},
+		{"    makes: unknown\n", "    makes: {}\n"},
+		{"    footprint: 2 ft x 3 ft\n", "    footprint: 24 in x 36 in\n"},
+	} {
+		if a, b := machine(pair[0]), machine(pair[1]); !reflect.DeepEqual(a, b) {
+			t.Errorf("%q and %q differ:\n%+v\n%+v", pair[0], pair[1], a, b)
+		}
+	}
+	one := good(t, []byte("winnow: 1\nmachines: {m: {}}\nsystems: {s: {runs: {main: {from: m, pieces: [{wye: a}]}, a: {from: cap}}}}\n"))
+	listed := good(t, []byte("winnow: 1\nmachines: {m: {}}\nsystems: {s: {runs: {main: {from: [m], pieces: [{wye: [a]}]}, a: {from: cap}}}}\n"))
+	if !reflect.DeepEqual(one.Shop(), listed.Shop()) {
+		t.Error("one alone and a list of one differ")
+	}
+	named := good(t, []byte("winnow: 1\nmachines: {m: {ports: {p: {size: 4 in}}, places: {here: {at: [1 ft, 1 ft]}}}}\n")).Shop().Machines[0]
+	if named.Ports.Value[0].Name != "p" || named.Places[0].Name != "here" || named.Ports.Basis != unit.Given {
+		t.Errorf("names are lost: %+v", named)
+	}
+}
+
+func TestEncodings(t *testing.T) {
+	src := "winnow: 1\nname: Café µ\n"
+	want := good(t, []byte(src)).Shop()
+	marked := good(t, []byte(byteOrderMark+src))
+	if !reflect.DeepEqual(marked.Shop(), want) || marked.Place("name") != (Pos{2, 1}) || marked.Place("winnow") != (Pos{1, 1}) {
+		t.Error("a mark at the start of the file changes it")
+	}
+	for _, big := range []bool{false, true} {
+		for _, mark := range []string{"", byteOrderMark} {
+			var wide []byte
+			for _, u := range utf16.Encode([]rune(mark + src)) {
+				if big {
+					wide = append(wide, byte(u>>8), byte(u))
+				} else {
+					wide = append(wide, byte(u), byte(u>>8))
+				}
+			}
+			_, faults := Parse(wide)
+			if len(faults) != 1 || faults[0].Code != NotUTF8 || !strings.Contains(faults[0].What, "UTF-16") {
+				t.Errorf("UTF-16, big end first %v: %s", big, texts(faults))
+			}
+		}
+	}
+}
+
+// Numbers of cells in the grammar that a run must obey, beyond those the bad files show.
+func TestRunsThatAreInOrder(t *testing.T) {
+	for name, runs := range map[string]string{
+		"a ring main":                "main: {from: m, pieces: [{split: s}, {pipe: 9 ft}, {wye: ring}]}, ring: {from: split s, pieces: [{pipe: 12 ft}]}",
+		"a wye right at the machine": "main: {from: m, pieces: [{wye: side}, {pipe: 9 ft}]}, side: {from: cap}",
+		"a double wye on the way":    "main: {from: m, pieces: [{pipe: 9 ft}, {wye: [a, b]}]}, a: {from: cap}, b: {from: cap}",
+		"three brought together":     "main: {pieces: [{wye: [a, b, c]}]}, a: {from: cap}, b: {from: cap}, c: {from: m}",
+		"a run without pieces":       "main: {from: m}",
+		"no runs yet":                "",
+	} {
+		src := "winnow: 1\nmachines: {m: {port: {size: 4 in}}}\nsystems: {s: {runs: {" + runs + "}}}\n"
+		if _, faults := Parse([]byte(src)); len(faults) > 0 {
+			t.Errorf("%s:\n%s", name, texts(faults))
+		}
+	}
+}
+
+// `drawn` needs known places on both sides; who has none is named.
+func TestDrawnNamesWhatNeedsAPlace(t *testing.T) {
+	for _, test := range []struct{ name, machine, system, pieces, cure string }{
+		{"all known", "at: [9 ft, 2 ft]", "at: [1 ft, 2 ft]", "{pipe: drawn}", ""},
+		{"an elbow between", "at: [9 ft, 2 ft]", "at: [1 ft, 2 ft]", "{pipe: drawn}, {elbow: drawn, at: [5 ft, 2 ft]}, {pipe: drawn}", ""},
+		{"a written pipe between", "at: [9 ft, 2 ft]", "at: [1 ft, 2 ft]", "{pipe: 2 ft}, {elbow: 90°}, {pipe: drawn}", ""},
+		{"the gate has none", "at: [9 ft, 2 ft]", "at: [1 ft, 2 ft]", "{pipe: drawn}, {gate: g}, {elbow: 90°}, {pipe: drawn}", "Give gate g an `at`"},
+		{"nothing between", "at: [9 ft, 2 ft]", "at: [1 ft, 2 ft]", "{pipe: drawn}, {pipe: drawn}", "Give the piece between them an `at`"},
+		{"the machine has none", "wheels: true", "at: [1 ft, 2 ft]", "{pipe: drawn}, {gate: g, at: [5 ft, 2 ft]}", "Give what the run starts with an `at`"},
+		{"the system has none", "at: [9 ft, 2 ft]", "wheels: true", "{gate: g, at: [5 ft, 2 ft]}, {pipe: drawn}", "Give the system an `at`"},
+		{"the elbow's own", "at: [9 ft, 2 ft]", "at: [1 ft, 2 ft]", "{pipe: 3 ft}, {elbow: drawn}", "Give elbow 1 an `at`"},
+		{"a wye's angle", "at: [9 ft, 2 ft]", "at: [1 ft, 2 ft]", "{pipe: 3 ft}, {wye: side, angle: drawn}", "Give wye side an `at`"},
+	} {
+		src := "winnow: 1\nmachines: {m: {" + test.machine + ", port: {size: 4 in}}}\nsystems:\n  s:\n    " + test.system + "\n    runs:\n      main: {from: m, pieces: [" + test.pieces + "]}\n"
+		if strings.Contains(test.pieces, "side") {
+			src += "      side: {from: cap}\n"
+		}
+		_, faults := Parse([]byte(src))
+		switch {
+		case test.cure == "" && len(faults) > 0:
+			t.Errorf("%s:\n%s", test.name, texts(faults))
+		case test.cure != "" && (len(faults) != 1 || faults[0].Code != UnclearDrawn || !strings.Contains(faults[0].Cure, test.cure)):
+			t.Errorf("%s: want %q, got:\n%s", test.name, test.cure, texts(faults))
+		}
+	}
+}
+
+// Place finds every part, and the nearest thing above for what is not written.
+func TestPlace(t *testing.T) {
+	d := good(t, whole(t))
+	for _, test := range []struct {
+		path shop.Path
+		line string // what stands at the place
+	}{
+		{"machines/planer/port/size", "size: 4 in, needs: {chips: 400"},
+		{"machines/table saw/ports/guard", "guard: {size: 2 1/2 in"},
+		{"systems/collector/runs/ceiling/pieces/gate saw gate", "{gate: saw gate, device"},
+		{"systems/collector/runs/ceiling/pieces/pipe 3/pipe", "pipe: drawn}"},
+		{"systems/collector/runs/ceiling/pieces/wye band saw drop/angle", "angle: 45°"},
+		{"systems/collector/runs/main/pieces/wye 1", "{wye: [ceiling, long hose]"},
+		{"readings/2/where", "where: tap A}"},
+		{"machines/lathe/makes/rate", "lathe:"},
+		{"machines/anvil", "machines:"},
+		{"systems/collector/runs/ceiling/pieces/hose 7", "pieces:"},
+		{"", "winnow: 1"},
+	} {
+		at := d.Place(test.path)
+		if got := string([]rune(d.lineText(at.Line))[at.Column-1:]); !strings.HasPrefix(got, test.line) {
+			t.Errorf("%s: at %d:%d stands %q, want %q", test.path, at.Line, at.Column, got, test.line)
+		}
+	}
+	// every path that is made for a part finds it again
+	for n, p := range pathsOf(d.root) {
+		way, left := d.root.follow(p)
+		if found := way[len(way)-1]; len(left) > 0 || found != n && n.form != scalar {
+			t.Errorf("%s does not lead back", p)
+		}
+	}
+}
+
+// The paths that package shop makes are those of the file.
+func TestPathsOfShopAreThoseOfTheFile(t *testing.T) {
+	d := good(t, whole(t))
+	s := d.Shop()
+	var paths []shop.Path
+	for _, m := range s.Machines {
+		paths = append(paths, shop.MachinePath(m.Name))
+		for _, p := range m.Ports.Value {
+			paths = append(paths, shop.PortRef{Machine: m.Name, Port: p.Name}.Path())
+		}
+	}
+	for _, y := range s.Systems {
+		paths = append(paths, shop.SystemPath(y.Name))
+		for _, r := range y.Runs {
+			paths = append(paths, shop.RunPath(y.Name, r.Name))
+			for i := range r.Pieces {
+				paths = append(paths, shop.PiecePath(y.Name, r, i))
+			}
+		}
+	}
+	paths = append(paths, shop.CleanerPath("ceiling cleaner"))
+	if len(paths) < 60 {
+		t.Fatalf("only %d paths", len(paths))
+	}
+	for _, p := range paths {
+		if _, ok := d.Value(p); !ok {
+			t.Errorf("%s is not in the file", p)
+		}
+	}
+}
+
+func TestSpots(t *testing.T) {
+	s := good(t, whole(t)).Shop()
+	for where, want := range map[string]shop.Spot{
+		"planer":          {Port: shop.PortRef{Machine: "planer"}},
+		"table saw/guard": {Port: shop.PortRef{Machine: "table saw", Port: "guard"}},
+		"tap A":           {Tap: "A", TapSystem: "collector"},
+		"collector":       {System: "collector"},
+		"room":            {Room: true},
+	} {
+		if got, ok := s.Spot(where); !ok || got != want {
+			t.Errorf("%s: got %+v %v, want %+v", where, got, ok, want)
+		}
+	}
+	for _, where := range []string{"tap B", "table saw/hood", "anvil", ""} {
+		if got, ok := s.Spot(where); ok {
+			t.Errorf("%s: got %+v, and there is none", where, got)
+		}
+	}
+}
