@@ -68,8 +68,11 @@ func Of(ctx context.Context, r *Ready, try shop.Trial) (Verdict, error) {
 	if err != nil {
 		return v, err
 	}
-	v.Findings = append(v.Findings, airflow.Judge(r.Shop, r.Layout, results)...)
-	v.Ports = worstOf(results)
+	if err := v.otherArrangements(ctx, r, sets); err != nil {
+		return v, err
+	}
+	v.Findings = append(v.Findings, airflow.Judge(r.Shop, r.Layout, v.Results)...)
+	v.Ports = worstOf(v.Results)
 	if try != nil {
 		for i := range v.Ports {
 			p := &v.Ports[i]
@@ -87,6 +90,49 @@ func Of(ctx context.Context, r *Ready, try shop.Trial) (Verdict, error) {
 	v.Worth = worthFinding(r, v.Ports)
 	Rank(v.Findings)
 	return v, ctx.Err()
+}
+
+// otherArrangements studies the layouts beyond the first in which the air has another way: where a length or an angle that is
+// drawn comes out otherwise. A machine that is away then is left out.
+func (v *Verdict) otherArrangements(ctx context.Context, r *Ready, sets []airflow.Setting) error {
+	for i, a := range r.Shop.Arrangements {
+		if i == 0 {
+			continue
+		}
+		layout, findings := plan.Of(r.Shop, a.Name)
+		for _, f := range findings {
+			if !slices.ContainsFunc(v.Findings, func(g shop.Finding) bool { return g.Code == f.Code && g.Where == f.Where }) {
+				v.Findings = append(v.Findings, f)
+			}
+		}
+		if sameWay(r.Layout, layout) {
+			continue
+		}
+		var there []airflow.Setting
+		for _, set := range sets {
+			away := slices.ContainsFunc(set.Running, func(x airflow.Running) bool {
+				m := layout.Machine(x.Machine)
+				return m != nil && m.Away
+			})
+			if !away {
+				set.Arrangement = a.Name
+				there = append(there, set)
+			}
+		}
+		results, _, err := airflow.Study(ctx, r.Shop, layout, r.Belief, there)
+		v.Results = append(v.Results, results...)
+		if err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// sameWay reports whether the air meets the same lengths and angles in two layouts.
+func sameWay(a, b *plan.Layout) bool {
+	return slices.EqualFunc(a.Pieces, b.Pieces, func(p, q plan.PieceLayout) bool {
+		return p.Path == q.Path && p.Length.Best == q.Length.Best && p.Turn.Best == q.Turn.Best
+	})
 }
 
 // worstOf is every port once, in the setting in which it fares worst, the worst port first.
