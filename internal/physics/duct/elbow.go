@@ -14,15 +14,15 @@ type Make string
 // The makes of elbow. Tables differ between them by a factor of three at one radius, so the make is never guessed silently:
 // the caller that has none takes FourPiece and says "assumed".
 const (
-	Stamped     Make = "stamped"        // one smooth pressing
-	FivePiece   Make = "5-piece"        // four joints
-	FourPiece   Make = "4-piece"        // three joints; the adjustable elbow of the trade
-	ThreePiece  Make = "3-piece"        // two joints
-	Mitred      Make = "mitred"         // one joint, no vanes
-	MitredVanes Make = "mitred, vanes"  // one joint with turning vanes
-	ShortSocket Make = "short plastic"  // moulded socket elbow of drain pipe, short radius
-	LongSocket  Make = "long plastic"   // moulded socket elbow, long radius ("sweep")
-	OldManual   Make = "older tables"   // the one row for all round elbows that manuals printed before the 1990s
+	Stamped     Make = "stamped"       // one smooth pressing
+	FivePiece   Make = "5-piece"       // four joints
+	FourPiece   Make = "4-piece"       // three joints; the adjustable elbow of the trade
+	ThreePiece  Make = "3-piece"       // two joints
+	Mitred      Make = "mitred"        // one joint, no vanes
+	MitredVanes Make = "mitred, vanes" // one joint with turning vanes
+	ShortSocket Make = "short plastic" // moulded socket elbow of drain pipe, short radius
+	LongSocket  Make = "long plastic"  // moulded socket elbow, long radius ("sweep")
+	OldManual   Make = "older tables"  // the one row for all round elbows that manuals printed before the 1990s
 )
 
 // AngleRule says how a bend that is not 90° follows from one that is. Two handbooks, two rules; one is half at 45°, the other not.

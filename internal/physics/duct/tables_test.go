@@ -184,6 +184,9 @@ func TestFilterAndLeakJudgements(t *testing.T) {
 	exact(t, "opening, low", float64(open.CdA)*open.Low, 0.0055)
 	exact(t, "opening, high", float64(open.CdA)*open.High, 0.0075)
 	hole := must[duct.Leak](t)(duct.Hole(0.01))
+	for _, l := range []duct.Leak{gate, open, hole} {
+		exact(t, l.What+", exponent", l.N, 0.5)
+	}
 	exact(t, "hole", float64(hole.CdA), 0.0061)
 	exact(t, "hole, low", hole.Low, 0.9)
 	exact(t, "hole, high", hole.High, 1.23)
@@ -282,4 +285,14 @@ func TestSlackRanges(t *testing.T) {
 		exact(t, string(kind)+", low", float64(h.Darcy.Low/h.Darcy.Best), x[0])
 		exact(t, string(kind)+", high", float64(h.Darcy.High/h.Darcy.Best), x[1])
 	}
+}
+
+// Small geometry: the hydraulic diameter of a square is its side, of a slot nearly twice its width; a rectangular inlet counts by its area.
+func TestSmallGeometry(t *testing.T) {
+	exact(t, "square", float64(duct.Hydraulic(0.2, 0.2)), 0.2)
+	exact(t, "slot", float64(duct.Hydraulic(0.01, 1)), 0.02/1.01)
+	exact(t, "inlet", areaOf(float64(duct.CycloneHeads(0.1, 0.05, 0.1).On)), 0.005)
+	exact(t, "area and bore", float64(duct.BoreOfArea(duct.AreaOfBore(0.123))), 0.123)
+	exact(t, "just above 13 m/s", float64(duct.EvenStart(13.5, 0.01)), 13.5*100/4500)
+	exact(t, "just below", float64(duct.EvenStart(12.5, 0.01)), 100/350.0)
 }

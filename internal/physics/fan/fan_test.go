@@ -223,7 +223,7 @@ func TestEstimates(t *testing.T) {
 	if vacuum.Exponent.Best != 1.1 {
 		t.Errorf("a vacuum's exponent is %v, want 1.1", vacuum.Exponent.Best)
 	}
-	for name, r := range map[string]fan.Rating{"nothing": {}, "free air alone": {FreeAir: 0.5}, "shut-off alone": {ShutOff: 2000}} {
+	for name, r := range map[string]fan.Rating{"a vacuum's wheel": {Family: fan.Vacuum, Wheel: 0.14, FreeAir: 0.05}, "nothing": {}, "free air alone": {FreeAir: 0.5}, "shut-off alone": {ShutOff: 2000}} {
 		var miss *fan.RatingError
 		if _, err := r.Estimate(); !errors.As(err, &miss) {
 			t.Errorf("%s: got %v, want a rating error", name, err)

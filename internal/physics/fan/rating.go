@@ -117,8 +117,12 @@ func (r Rating) Estimate() (Estimate, error) {
 	return e, nil
 }
 
-// filled puts the usual values where a rating says nothing.
+// filled puts the usual values where a rating says nothing. A vacuum's motor turns at no speed that the mains would tell, and its
+// wheels stand behind each other: without a stated speed its wheel says nothing.
 func (r Rating) filled() Rating {
+	if r.Family == Vacuum && r.Speed == 0 {
+		r.Wheel = 0
+	}
 	if r.Mains == 0 {
 		r.Mains = 60
 	}
