@@ -76,7 +76,7 @@ var (
 	// Sensors, readings and options.
 	NoTarget  = code("no-target", "A sensor says what it sits on.")
 	EditShape = code("edit-shape", "An edit of an option lacks a part, or has one too many.")
-	EditPath  = code("edit-path", "An option changes something that is not in the file.")
+	EditPath  = code("edit-path", "The path of an edit leads where the grammar has nothing.")
 )
 
 // Codes lists every kind of fault.

@@ -131,3 +131,14 @@ func (t *keyTable) link(g *grammar) string {
 	}
 	return "[" + title + "](#" + strings.ReplaceAll(strings.ToLower(title), " ", "-") + ")"
 }
+
+// CodeTable lists the kinds of fault as Markdown.
+func CodeTable() string {
+	var b strings.Builder
+	b.WriteString("| word | means |\n|---|---|\n")
+	for _, c := range append(append([]*Code{}, Codes...), OptionStale) {
+		fmt.Fprintf(&b, "| `%s` | %s |\n", c.Name, escape(c.Help))
+	}
+	b.WriteByte('\n')
+	return b.String()
+}

@@ -17,14 +17,40 @@ const docs = "../../../docs"
 func TestSchemaAndKeyTableAreUpToDate(t *testing.T) {
 	compareGolden(t, filepath.Join(docs, "shop.schema.json"), string(Schema()))
 	name := filepath.Join(docs, "shop-file.md")
-	const from, to = "<!-- keys: made by go test ./internal/shop/file -update -->\n", "<!-- end of keys -->\n"
 	text := string(read(t, name))
+	text = inside(t, text, "keys", KeyTable())
+	text = inside(t, text, "codes", CodeTable())
+	compareGolden(t, name, text)
+}
+
+// inside puts a made part between its marks.
+func inside(t *testing.T, text, what, made string) string {
+	t.Helper()
+	from, to := "<!-- "+what+": made by go test ./internal/shop/file -update -->\n", "<!-- end of "+what+" -->\n"
 	before, rest, ok := strings.Cut(text, from)
 	_, after, ok2 := strings.Cut(rest, to)
 	if !ok || !ok2 {
-		t.Fatal("the guide has no place for the table of keys")
+		t.Fatalf("the guide has no place for the %s", what)
 	}
-	compareGolden(t, name, before+from+"\n"+KeyTable()+to+after)
+	return before + from + "\n" + made + to + after
+}
+
+// Every example in the guide reads without a fault.
+func TestExamplesInTheGuide(t *testing.T) {
+	parts := strings.Split(string(read(t, filepath.Join(docs, "shop-file.md"))), "```yaml\n")[1:]
+	if len(parts) < 8 {
+		t.Fatalf("only %d examples", len(parts))
+	}
+	for _, p := range parts {
+		src, _, _ := strings.Cut(p, "```")
+		if !strings.Contains(src, "winnow: 1") {
+			src = "winnow: 1\n" + src
+		}
+		_, faults := Parse([]byte(src))
+		if len(faults) > 0 {
+			t.Errorf("%s\n%s", src, texts(faults))
+		}
+	}
 }
 
 func compiledSchema(t *testing.T) *jsonschema.Schema {
