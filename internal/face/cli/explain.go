@@ -104,7 +104,7 @@ func printSheet(e *env, o *opened, s airflow.Sheet) {
 	fmt.Fprintln(e.out, "\nHow, and from where")
 	rows = rows[:0]
 	for i, r := range s.Rows {
-		rows = append(rows, []string{fmt.Sprint(i + 1), string(r.Path), how(r), strings.TrimSpace(r.Basis + " " + r.Source)})
+		rows = append(rows, []string{fmt.Sprint(i + 1), string(r.Path), how(r), whence(r)})
 	}
 	printTable(e.out, nil, rows, 1)
 	fmt.Fprintln(e.out)
@@ -123,6 +123,17 @@ func coefficient(r airflow.Row) string {
 		return ""
 	}
 	return fmt.Sprintf("%.3g", r.K)
+}
+
+// whence says where the row's numbers come from: the length on the one hand, the coefficient on the other.
+func whence(r airflow.Row) string {
+	if r.Length > 0 && r.Basis != "" {
+		return "length " + r.Basis + "; " + r.Source
+	}
+	if r.Basis == "given" {
+		return "given"
+	}
+	return r.Source
 }
 
 func how(r airflow.Row) string {

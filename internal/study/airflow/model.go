@@ -421,9 +421,9 @@ func (c *cursor) join(p shop.Piece, i, n, through int, throughBore unit.Metre, b
 	var err error
 	if fork {
 		if angle == 0 {
-			angle = duct.Deg(60)
+			angle = duct.Deg(30)
 		}
-		j, err = duct.TwoWaySplit(angle)
+		j, err = duct.TwoWaySplit(2 * angle) // the file's angle is each leg's off the middle line
 	} else {
 		if angle == 0 {
 			angle = duct.Deg(45)

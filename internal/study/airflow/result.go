@@ -45,6 +45,7 @@ type PortResult struct {
 	Speed       unit.MPerSec               `json:"port_speed_ms"`
 	Pull        []Share                    `json:"pull"`
 	Suction     unit.Pascal                `json:"port_suction_pa"` // static, just inside the port
+	Clears      Clearing                   `json:"clears"`          // time the last chips take to the fan
 }
 
 // Share is what one group takes of the fan's pressure on the way of one port.
@@ -189,6 +190,7 @@ func (m *Model) portResult(mo mouth, set Setting, sol network.Solution) PortResu
 	p.VerdictFine = VerdictOf(p.Gets, p.NeedsFine, p.ChanceFine)
 	p.Speed = unit.MPerSec(float64(p.Gets) / area(mo.bore))
 	p.Pull = m.pull(mo, sol)
+	p.Clears = m.clearing(mo, sol)
 	port := m.net.Links[m.elements[mo.elements[len(mo.elements)-1]].link].From
 	p.Suction = -(sol.Pressure[port] - unit.Pascal(float64(m.air.Density)/2*float64(p.Speed)*float64(p.Speed)))
 	return p

@@ -103,11 +103,17 @@ func (m *Model) row(n int, set Setting, sol network.Solution) Row {
 			f, _ = duct.FrictionFactor(re, float64(law.Roughness/e.bore))
 		}
 		r.Friction = f
-		r.K = f*float64(e.length/e.bore) + law.K
+		r.K = law.FrictionScale*f*float64(e.length/e.bore) + law.K
 		r.How = "f·L/D·VP"
+		if law.FrictionScale != 1 {
+			r.How = fmt.Sprintf("f·L/D·VP x %.3f for the chips in it", law.FrictionScale)
+		}
 	case law.Kind == network.Loss:
 		r.K = law.K
 		r.How = "K·VP"
+		if extra := law.K - e.law.K; extra > 0 {
+			r.How = fmt.Sprintf("K·VP, %.3g of it to speed the chips up", extra)
+		}
 	case law.Kind == network.Filter:
 		r.Loss = unit.Pascal(thin * (law.A*float64(q) + law.B*float64(q)*math.Abs(float64(q))))
 		r.How = fmt.Sprintf("a·Q, a = %.4g Pa per m³/s: new %.4g, x %.3g for the %s", law.A, e.law.A, m.filterLoad(set.Filter), set.Filter)
@@ -158,7 +164,7 @@ func (m *Model) lawNow(n int, set Setting) network.Law {
 		load := m.filterLoad(set.Filter)
 		law.A, law.B = law.A*load, law.B*load
 	}
-	return law
+	return withChips(law, e.group, m.loads(set)[n])
 }
 
 // density is that of the air in an element: the shop's, but for a vacuum the solver's own.

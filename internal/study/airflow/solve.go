@@ -57,6 +57,7 @@ func (m *Model) draw(b *doubt.Belief, of int) {
 func (m *Model) apply(set Setting, sample int) {
 	open := m.openGates(set)
 	load := m.filterLoad(set.Filter)
+	chips := m.loads(set)
 	for i := range m.elements {
 		e := &m.elements[i]
 		if e.join >= 0 {
@@ -70,6 +71,7 @@ func (m *Model) apply(set Setting, sample int) {
 			law.A *= load
 			law.B *= load
 		}
+		law = withChips(law, e.group, chips[i])
 		if sample > 0 {
 			for j := range e.doubts {
 				e.doubts[j].multiply(&law, sample)
