@@ -173,3 +173,9 @@ func (b Breaker) Magnetic(multiple float64) Verdict {
 	}
 	return MayTrip
 }
+
+// MagneticBand gives the multiples of Magnetic; ok is false where no point is fixed.
+func (b Breaker) MagneticBand() (low, high float64, ok bool) {
+	band, ok := magnetic[b.Curve]
+	return band[0], band[1], ok && b.Standard == IEC60898
+}

@@ -67,8 +67,9 @@ func damage(lines []line, z float64) float64 {
 // Cooling in shorter pauses is left out, so it is on the quick side. Source [S-312, judgement].
 func (b Breaker) Damage(run []Stretch, z float64) float64 { return damage(b.lines(run), z) }
 
-// Chance is the share of such breakers that trip in a run of loads, 0 to 1: the z up to which Damage reaches 1, as
-// Damage falls with z and z is even over devices. To 1/2048. Source [S-312, judgement].
+// Chance is the share of such breakers that trip in a run of loads, 0 to 1: of the devices up to the z at which Damage
+// reaches 1, as Damage falls with z. The ends of the band are limits of tests, and few devices lie near them: z is taken as
+// spread by 6z(1 - z), so the share is z²(3 - 2z). z to 1/2048. Source [S-312, judgement].
 func (b Breaker) Chance(run []Stretch) float64 {
 	if b.most(run) <= b.Rating*unit.Ampere(b.holding()) {
 		return 0
@@ -89,8 +90,11 @@ func (b Breaker) Chance(run []Stretch) float64 {
 			high = mid
 		}
 	}
-	return (low + high) / 2
+	return Spread((low + high) / 2)
 }
+
+// Spread is the share of devices up to place z of a band: z²(3 - 2z). Source [S-312, judgement].
+func Spread(z float64) float64 { return z * z * (3 - 2*z) }
 
 func (b Breaker) most(run []Stretch) unit.Ampere {
 	var most unit.Ampere

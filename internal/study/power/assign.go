@@ -65,16 +65,18 @@ const (
 
 // seeker is one search.
 type seeker struct {
-	g     *Grid
-	ctx   context.Context
-	ask   level
-	nodes int // left
-	spent int
-	sets  []mask // of known loads
-	can   [][]int
-	start []int
-	order []int // loads that can be moved, heaviest first
-	twins []int // circuit -> the first circuit just like it
+	g      *Grid
+	ctx    context.Context
+	ask    level
+	nodes  int // left
+	spent  int
+	sets   []mask // of known loads
+	can    [][]int
+	start  []int
+	order  []int  // loads that can be moved, heaviest first
+	twins  []int  // circuit -> the first circuit just like it
+	near   []mask // circuit -> loads whose cord reaches it, or is not known to fail to
+	within bool   // only moves that the cord reaches
 }
 
 func (g *Grid) seeker(ctx context.Context, nodes int) *seeker {
@@ -96,6 +98,14 @@ func (g *Grid) seeker(ctx context.Context, nodes int) *seeker {
 	s.sets = maximal(s.sets)
 	slices.SortStableFunc(s.order, func(a, b int) int { return cmp.Compare(g.loads[b].full[1], g.loads[a].full[1]) })
 	s.twins = g.twins()
+	s.near = make([]mask, len(g.lines))
+	for c := range g.lines {
+		for i, l := range g.loads {
+			if _, beyond, known := g.nearest(l, c); !known || beyond <= reachSlack {
+				s.near[c].put(i)
+			}
+		}
+	}
 	return s
 }
 
@@ -257,13 +267,15 @@ func (s *seeker) likeEarlier(i, n int, on, wired []mask) bool {
 // one of the loads that meet there has to move. done is false where the budget ended first.
 func (s *seeker) fewest(limit int) (at []int, done bool) {
 	for k := 0; k <= limit; k++ {
-		at := slices.Clone(s.start)
-		moved := mask{}
-		if s.mend(at, &moved, k) {
-			return at, true
-		}
-		if s.over() {
-			return nil, false
+		for _, s.within = range [2]bool{true, false} { // of as many moves, those that need no longer cord
+			at := slices.Clone(s.start)
+			moved := mask{}
+			if s.mend(at, &moved, k) {
+				return at, true
+			}
+			if s.over() {
+				return nil, false
+			}
 		}
 	}
 	return nil, true
@@ -289,7 +301,7 @@ func (s *seeker) mend(at []int, moved *mask, left int) bool {
 		}
 		moved.put(i)
 		for _, d := range s.can[i] {
-			if d == c || d == s.start[i] {
+			if d == c || d == s.start[i] || s.within && !s.near[d].has(i) {
 				continue
 			}
 			at[i] = d

@@ -20,7 +20,12 @@ var (
 		Help:     "It holds on most days. Keep full-depth cuts short, or plug one of the loads in on another circuit.",
 	}
 	CodeStartTrips = &shop.Code{
-		Name: "start-trips", Severity: shop.WatchOut,
+		Name: "start-trips", Severity: shop.Problem,
+		Sentence: "The start of the {starter} opens circuit {circuit} ({rating}) with {sets}: {start} for about {lasts}; chance {chance}.",
+		Help:     "Start the biggest motor first, alone, and the others two seconds and more after it.",
+	}
+	CodeStartMayTrip = &shop.Code{
+		Name: "start-may-trip", Severity: shop.WatchOut,
 		Sentence: "The start of the {starter} may open circuit {circuit} ({rating}) with {sets}: {start} for about {lasts}; chance {chance}.",
 		Help:     "Start the biggest motor first, alone, and the others two seconds and more after it.",
 	}
@@ -48,6 +53,11 @@ var (
 		Name: "wire-depends", Severity: shop.WatchOut,
 		Sentence: "Circuit {circuit}: whether {wire} is enough for a breaker of {breaker} depends on how it is laid, or on its being a ring.",
 		Help:     "Ask an electrician, or find out whether it is a ring and whether the cable lies inside insulation.",
+	}
+	CodeReadPlate = &shop.Code{
+		Name: "read-the-plate", Severity: shop.Note,
+		Sentence: "No amps are given for the {load}. The table of the wiring rules counts {has} for a motor of its horsepower, which on circuit {circuit} is over the {most} the rules allow; its plate may well say less.",
+		Help:     "Read the amps on the plate and write them in the file: for a tool with a cord they count, not the table.",
 	}
 	CodeOverRating = &shop.Code{
 		Name: "load-over-circuit", Severity: shop.Problem,
@@ -116,8 +126,8 @@ var (
 	}
 	CodeStarts = &shop.Code{
 		Name: "starts-too-often", Severity: shop.Note,
-		Sentence: "Switched with every cut, the motor of the {load} could start {could} times an hour; it is good for {may}.",
-		Help:     "Let it keep running {keeps} after the machine, or start it once for a whole job.",
+		Sentence: "Switched with every cut, the motor of the {load} could start {could} times an hour; it is good for {may}. Left running {keeps} after each cut it stays within that.",
+		Help:     "Or start it once for a whole job.",
 	}
 	CodeThrown = &shop.Code{
 		Name: "heat-thrown-out", Severity: shop.Note,
@@ -131,8 +141,8 @@ var (
 	}
 	CodeCannot = &shop.Code{
 		Name: "no-plan-of-plugs-holds", Severity: shop.WatchOut,
-		Sentence: "However the plugs are arranged, {loads} cannot all run as the routine allows{smallest}.",
-		Help:     "Run them one after the other, or ask an electrician about one more circuit.",
+		Sentence: "However the plugs are arranged, some circuit trips with {loads} running as the routine allows{smallest}.",
+		Help:     "Run less at once, or ask an electrician about one more circuit.",
 	}
 	CodePlan = &shop.Code{
 		Name: "plan-of-plugs", Severity: shop.Note,
@@ -164,6 +174,14 @@ var (
 		Name: "start-in-order", Sentence: "Start the {starter} first, alone, and the rest two seconds and more after it.",
 		Help: "Free. A start on top of other load is what opens the breaker.",
 	}
+	ActKeep = &shop.Code{
+		Name: "start-once", Sentence: "Start the {starter} once and let it run through the job: one start instead of many.",
+		Help: "Free. It costs a little electricity.",
+	}
+	ActSoft = &shop.Code{
+		Name: "ask-about-start", Sentence: "Ask an electrician about the start of the {starter}: {start} at this breaker, even where it starts first. A soft starter or a circuit made for motors is for them to choose.",
+		Help: "A question, not a design.",
+	}
 	ActDedicated = &shop.Code{
 		Name: "ask-own-circuit", Sentence: "Ask an electrician about a circuit of its own for the {load}: {rating} would do by its plate of {has}.",
 		Help: "A question, not a design.",
@@ -177,7 +195,7 @@ var (
 // AllCodes lists every code of findings, for the docs and the test that each can be met.
 func AllCodes() []*shop.Code {
 	return []*shop.Code{
-		CodeTrips, CodeTripsAssumed, CodeMayTrip, CodeStartTrips, CodeNotJudged, CodeNoOutlet, CodeNoCircuits, CodeBreakerOverWire, CodeWireDepends,
+		CodeTrips, CodeTripsAssumed, CodeMayTrip, CodeStartTrips, CodeStartMayTrip, CodeReadPlate, CodeNotJudged, CodeNoOutlet, CodeNoCircuits, CodeBreakerOverWire, CodeWireDepends,
 		CodeOverRating, CodePlugOverEighty, CodeContinuous, CodeFastened, CodeVoltage, CodeLongWay, CodeWeakStart, CodeThinExtension, CodePlugFuse,
 		CodeResistiveSwitch, CodePeak, CodeSelfStarter, CodeGuard, CodeStarts, CodeThrown, CodeFlame, CodeCannot, CodePlan, CodeNotDecided,
 	}
@@ -185,5 +203,5 @@ func AllCodes() []*shop.Code {
 
 // AllActs lists every code of remedies.
 func AllActs() []*shop.Code {
-	return []*shop.Code{ActMove, ActPlan, ActApart, ActOrder, ActDedicated, ActHigher}
+	return []*shop.Code{ActMove, ActPlan, ActApart, ActOrder, ActKeep, ActSoft, ActDedicated, ActHigher}
 }

@@ -4,6 +4,7 @@ import (
 	"winnow/internal/physics/air"
 	"winnow/internal/physics/circuit"
 	"winnow/internal/shop"
+	"winnow/internal/shop/typical"
 	"winnow/internal/unit"
 )
 
@@ -36,7 +37,14 @@ var (
 	machineLoad = [3]float64{0.20, 0.40, 0.65}
 	fanLoad     = [3]float64{0.70, 0.85, 1.00}
 	selfDuty    = [3]float64{0.20, 0.40, 0.60}
+	rareDuty    = [3]float64{0.01, 0.03, 0.10}
 )
+
+// seldom: a compressor or a pump starts by itself too, but runs for minutes a day where a freezer runs for hours.
+func seldom(l *Load) bool {
+	k, ok := typical.LoadOf(l.Name)
+	return ok && (k.Name == "compressor" || k.Name == "pump")
+}
 
 const week = 7 * 24 * 3600.0
 
@@ -50,7 +58,9 @@ func (g *Grid) input(l *Load) (power [3]float64, ok bool) {
 	case l.Sort == System:
 		load = fanLoad
 	case l.StartsItself:
-		load = selfDuty
+		if load = selfDuty; seldom(l) {
+			load = rareDuty
+		}
 	}
 	var full float64
 	switch {

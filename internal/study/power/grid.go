@@ -268,6 +268,9 @@ func gap(l *Load, o shop.Outlet) (beyond unit.Metre, known bool) {
 	return unit.Metre(math.Max(0, d-float64(l.reach))), true
 }
 
+// reachSlack is what a cord may lack before it is said not to reach: the places on a plan are no better than that.
+const reachSlack unit.Metre = 0.1
+
 // nearest is the outlet of a circuit that suits a load's cord best.
 func (g *Grid) nearest(l *Load, c int) (o shop.Outlet, beyond unit.Metre, known bool) {
 	best := unit.Metre(math.Inf(1))

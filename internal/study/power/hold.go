@@ -231,7 +231,7 @@ func (g *Grid) peak(c int, members []*Load) unit.Ampere {
 	return sum + start
 }
 
-// instant is the share of breakers that open at once at a start: even in the logarithm between the two multiples of the letter. 0 where
+// instant is the share of breakers that open at once at a start, spread in the logarithm between the two multiples of the letter. 0 where
 // no point is fixed.
 func instant(b circuit.Breaker, total unit.Ampere) float64 {
 	low, high, ok := b.MagneticBand()
@@ -242,7 +242,7 @@ func instant(b circuit.Breaker, total unit.Ampere) float64 {
 	case m >= high:
 		return 1
 	}
-	return math.Log(m/low) / math.Log(high/low)
+	return circuit.Spread(math.Log(m/low) / math.Log(high/low))
 }
 
 // on are the loads of a set that hang on a circuit.

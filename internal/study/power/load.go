@@ -163,7 +163,7 @@ func (g *Grid) system(y *shop.System) *Load {
 	case l.brushed:
 		l.lasts = circuit.BrushedStart
 	case y.Starting.RunUp.Basis == unit.Given:
-		s := y.Starting.RunUp.Best
+		s := heldFor * y.Starting.RunUp.Best
 		l.lasts = [3]unit.Second{s * 0.7, s, s * 1.3}
 	case y.Fan.Wheel.Best > 0.33 || l.shaft.Best > 2.2*746:
 		l.lasts = circuit.HeavyStart
@@ -174,6 +174,9 @@ func (g *Grid) system(y *shop.System) *Load {
 	l.cut = l.idle
 	return g.finished(l)
 }
+
+// heldFor is the part of a run-up for which a motor draws about its start current; it falls in the rest. Judgement [S-342].
+const heldFor = 0.75
 
 func (g *Grid) cleaner(c *shop.AirCleaner) *Load {
 	l := &Load{

@@ -64,15 +64,22 @@ func rank(v circuit.Verdict) int {
 // is not offered.
 func (g *Grid) cures(ctx context.Context, t trouble, plan *Assignment, try shop.Trial) []shop.Remedy {
 	var out []shop.Remedy
-	if t.worst.orderMatters {
-		out = append(out, shop.Remedy{What: ActOrder, Args: []shop.Arg{shop.Word("starter", t.worst.Starter)}, Free: true})
+	starter := shop.Word("starter", t.worst.Starter)
+	switch {
+	case t.worst.orderMatters:
+		out = append(out, shop.Remedy{What: ActOrder, Args: []shop.Arg{starter}, Free: true})
+	case t.worst.BecauseStart:
+		out = append(out, shop.Remedy{What: ActKeep, Args: []shop.Arg{starter}, Free: true})
 	}
 	moved := g.singleMoves(ctx, t, try)
 	out = append(out, moved...)
-	if len(moved) == 0 {
+	if len(moved) == 0 && t.worst.Verdict == circuit.Trips {
 		out = append(out, g.planned(plan, try)...)
 	}
 	out = append(out, g.apart(t, try)...)
+	if t.worst.BecauseStart && !t.worst.orderMatters {
+		out = append(out, shop.Remedy{What: ActSoft, Args: []shop.Arg{starter, shop.Number("start", t.worst.StartTotal)}})
+	}
 	return append(out, g.ask(t)...)
 }
 
@@ -102,7 +109,7 @@ func (g *Grid) singleMoves(ctx context.Context, t trouble, try shop.Trial) []sho
 			}
 			alone := g.bad(d, -1, nil)
 			after := g.badWith(t.c, d, i)
-			if after.trips > alone.trips || after.sum() >= before.sum()+alone.sum() { // a cure, and no new trouble beside it
+			if after.trips > 0 || after.sum() >= before.sum()+alone.sum() { // a cure, and no new trouble beside it
 				continue
 			}
 			good = append(good, candidate{g.move(l, d), l, d, after.sum(), after.trips})
@@ -184,11 +191,11 @@ func (g *Grid) tryMove(t trouble, c candidate, try shop.Trial) (shop.Remedy, boo
 	}
 	set := t.sets[0]
 	here, there := after.heldIn(t.c, set), after.worstOf(c.to)
-	if here.Verdict == circuit.Trips || !worse(t.worst, here) {
+	if here.Verdict == circuit.Trips || here.Verdict == t.worst.Verdict || there.Verdict == circuit.Trips || !worse(t.worst, here) {
 		return shop.Remedy{}, false
 	}
 	reach := ""
-	if c.move.Beyond > 0.1 {
+	if c.move.Beyond > float64(reachSlack) {
 		reach = "; its cord is too short by"
 	}
 	return shop.Remedy{
@@ -272,7 +279,11 @@ func (g *Grid) now() []int {
 func planWords(moves []Move) string {
 	var words []string
 	for _, m := range moves {
-		words = append(words, fmt.Sprintf("%s into %s", m.Load, m.To))
+		w := fmt.Sprintf("%s into %s", m.Load, m.To)
+		if m.Beyond > float64(reachSlack) {
+			w += " (its cord is too short)"
+		}
+		words = append(words, w)
 	}
 	return list(words)
 }

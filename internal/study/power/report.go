@@ -202,6 +202,7 @@ func (g *Grid) taken() []string {
 		"usual work between two rests: ten minutes of cutting, one of them at full plate, and ten of idling (assumed)",
 		"a typical cut draws 65 % of the plate (50 to 80), a fan 85 % (70 to 100) (assumed)",
 		fmt.Sprintf("%d at work: as many machines cut at once, the others idle", g.people),
+		"what works always is counted in the week's energy for the hours somebody works, a freezer or pump for the part of the day it usually runs (assumed)",
 		"currents are added without regard to their phase, which is on the safe side",
 	}
 	if len(g.away()) > 0 {
@@ -279,7 +280,9 @@ func (g *Grid) troubled(ctx context.Context, t trouble, plan *Assignment, try sh
 		f.Args = append(f.Args, shop.Word("missing", missing))
 		return f
 	case h.BecauseStart:
-		f.Code = CodeStartTrips
+		if f.Code = CodeStartMayTrip; h.Verdict == circuit.Trips && !ln.assumed {
+			f.Code = CodeStartTrips
+		}
 		f.Args = append(f.Args, shop.Word("starter", h.Starter), shop.Number("start", h.StartTotal), shop.Number("lasts", h.StartLasts))
 	case h.Verdict == circuit.Trips && ln.assumed:
 		f.Code = CodeTripsAssumed
@@ -348,7 +351,7 @@ func chanceWords(p unit.Fraction) string {
 func (g *Grid) ruled(r *Report) []shop.Finding {
 	var out []shop.Finding
 	for _, row := range r.Rules {
-		if row.OK != No {
+		if row.OK != No && row.code != CodeReadPlate {
 			continue
 		}
 		ln := &g.lines[g.byName[row.Circuit]-1]

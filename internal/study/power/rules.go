@@ -81,6 +81,9 @@ func (g *Grid) single(c int, l *Load) []Rule {
 		r.code = CodeOverRating
 	}
 	r.OK = within(l.Known, r.Has, r.Most)
+	if r.OK == No && l.Rated != l.Marked { // the table stands in for a plate nobody read
+		r.OK, r.code = NotKnown, CodeReadPlate
+	}
 	return []Rule{r}
 }
 
