@@ -1,0 +1,114 @@
+package cli
+
+import (
+	"bytes"
+	"encoding/json"
+	"errors"
+	"path/filepath"
+	"slices"
+	"strings"
+	"testing"
+
+	"github.com/rogpeppe/go-internal/testscript"
+)
+
+// The scripts of power read like its help page: questions 3 and 8 of an owner, in an owner's words.
+func TestPowerScripts(t *testing.T) {
+	root := rootCommand(&env{})
+	if cmd, _, err := root.Find([]string{"power"}); err != nil || cmd.Name() != "power" {
+		t.Skip("power is not among the commands yet")
+	}
+	examples, err := filepath.Abs(filepath.Join("..", "..", "..", "examples"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	testscript.Run(t, testscript.Params{
+		Dir: filepath.Join("testdata", "power"), RequireExplicitExec: true,
+		Setup: func(e *testscript.Env) error {
+			e.Setenv("EXAMPLES", examples)
+			e.Setenv("NO_COLOR", "1")
+			return nil
+		},
+	})
+}
+
+// ran runs power alone, whatever else is registered.
+func ran(t *testing.T, asJSON bool, args ...string) (out string, code int) {
+	t.Helper()
+	var buf bytes.Buffer
+	cmd := powerCommand(&env{out: &buf, err: &buf, json: asJSON})
+	cmd.SilenceErrors, cmd.SilenceUsage = true, true
+	cmd.SetArgs(args)
+	err := cmd.Execute()
+	var x *exit
+	switch {
+	case err == nil:
+	case errors.As(err, &x):
+		code = x.code
+	default:
+		t.Fatal(err)
+	}
+	return buf.String(), code
+}
+
+func exampleShops(t *testing.T) []string {
+	t.Helper()
+	files, err := filepath.Glob(filepath.Join("..", "..", "..", "examples", "*.yaml"))
+	if err != nil || len(files) == 0 {
+		t.Fatalf("no examples: %v", err)
+	}
+	return files
+}
+
+// Every example shop gets an answer in whole sentences, with the cautions, and fails only where a problem is named.
+func TestPowerOfEveryExample(t *testing.T) {
+	for _, f := range exampleShops(t) {
+		out, code := ran(t, false, f, "--why")
+		for _, want := range []string{"This is a check, not a permit", "Never fit a bigger breaker", "Not computed: "} {
+			if !strings.Contains(out, want) {
+				t.Errorf("%s: nothing says %q", f, want)
+			}
+		}
+		for _, bad := range []string{"{", "}", "NaN", "Inf", "%!"} {
+			if strings.Contains(out, bad) {
+				t.Errorf("%s: %q in the output", f, bad)
+			}
+		}
+		if problem := strings.Contains(out, "\nProblem: "); problem != (code == exitFailing) {
+			t.Errorf("%s: exit code %d with a problem named: %v", f, code, problem)
+		}
+	}
+}
+
+// Keys of --json carry their unit; the answer of a circuit reads back.
+func TestPowerJSON(t *testing.T) {
+	out, _ := ran(t, true, filepath.Join("..", "..", "..", "examples", "carport.yaml"))
+	var e struct {
+		Shape  string
+		Answer struct {
+			Circuits []struct {
+				Name   string
+				Rating float64 `json:"rating_a"`
+				Worst  struct {
+					Verdict string
+					Cut     float64 `json:"cut_a"`
+				}
+			}
+			Outlets  []struct{ Name string }
+			Cautions []string
+			Findings []struct{ Code, Sentence string }
+		}
+	}
+	if err := json.Unmarshal([]byte(out), &e); err != nil {
+		t.Fatal(err)
+	}
+	if e.Shape != "power/1" || len(e.Answer.Circuits) == 0 || len(e.Answer.Outlets) == 0 || len(e.Answer.Cautions) != 3 {
+		t.Fatalf("an empty answer: %+v", e)
+	}
+	known := []string{"holds", "may trip", "trips", "not known"}
+	for _, c := range e.Answer.Circuits {
+		if c.Rating <= 0 || !slices.Contains(known, c.Worst.Verdict) {
+			t.Errorf("circuit %+v", c)
+		}
+	}
+}
