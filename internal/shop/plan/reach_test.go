@@ -142,6 +142,9 @@ func TestBow(t *testing.T) {
 			}
 		}
 	})
+	if n := len(plan.Bow(spot(0, 0), spot(10, 0), ft(12), 1)); n != 13 {
+		t.Errorf("a fifth to spare is one bow of 12 steps, not %d points", n)
+	}
 	// smooth: no corner of the polyline turns by more than 40° for a hose with a fifth to spare
 	line := plan.Bow(spot(0, 0), spot(10, 0), ft(12), 1)
 	for i := 2; i < len(line); i++ {

@@ -183,3 +183,13 @@ func TestFacingWrittenOnTheMachine(t *testing.T) {
 	l, _ = lay(t, s, "two")
 	nearAngle(t, "as at the place", l.Machine("saw").Facing, deg(180))
 }
+
+// A pillar that stands out from the wall reaches 9 in into the side of a machine whose own corners are all in the room:
+// the machine from 3.25 to 5.25, the pillar from 4 to 4.5.
+func TestPillarInAMachine(t *testing.T) {
+	s := &shop.Shop{Room: shop.Room{Corners: corners(0, 0, 4, 0, 4, 3, 4.5, 3, 4.5, 0, 10, 0, 10, 10, 0, 10)}, Machines: []shop.Machine{box("saw", 4.25, 3)}}
+	_, found := plan.Of(s, "")
+	if len(found) != 1 || found[0].Sentence(unit.US) != "saw reaches 9 in beyond the walls." {
+		t.Errorf("findings %v", found)
+	}
+}

@@ -342,6 +342,47 @@ func TestHeights(t *testing.T) {
 	near(t, "slack", h.Slack, ft(2.5))
 }
 
+// The written word counts for the way and the rise, where the plan says otherwise; a slope the same way is no quarrel.
+func TestGoes(t *testing.T) {
+	for _, c := range []struct {
+		name string
+		end  shop.Point
+		goes string
+		want plan.Goes
+		rise float64
+		find bool
+	}{
+		{"written up, drawn level", at(5, 0, 1), "up", plan.Up, 5, true},
+		{"written up, drawn down", at(0, 0, 0.5), "up", plan.Up, 0.5, true},
+		{"written level, drawn up", at(0, 0, 6), "level", plan.Level, 0, true},
+		{"written up, slopes up", at(3, 0, 5), "up", plan.Up, 4, false},
+		{"written down, slopes down", at(0.75, 0, 0), "down", plan.Down, -1, false},
+		// 30° off plumb: tan 30° = 0.57735; 5 ft up and so much aside is just up, a little more slopes
+		{"just up", at(5*math.Tan(math.Pi/6), 0, 6), "", plan.Up, 5, false},
+		{"no longer up", at(5*math.Tan(math.Pi/6)+0.01, 0, 6), "", plan.SlopesUp, 5, false},
+		{"just level", at(10, 0, 1+10*math.Tan(5*math.Pi/180)), "", plan.Level, 10 * math.Tan(5*math.Pi/180), false},
+		{"no longer level", at(10, 0, 1.01+10*math.Tan(5*math.Pi/180)), "", plan.SlopesUp, 0.01 + 10*math.Tan(5*math.Pi/180), false},
+		{"slopes down", at(1, 0, 0), "", plan.SlopesDown, -1, false},
+		{"down", at(0.1, 0, 0), "", plan.Down, -1, false},
+	} {
+		l, codes := layMain(t, c.end, gate("g", 0, 0, 1), goes(pipeDrawn(), c.goes))
+		p := piece(t, l, mainPieces+"/pipe 1")
+		if p.Goes != c.want || math.Abs(float64(p.Rise-ft(c.rise))) > 1e-9 || has(codes, "goes-differs") != c.find {
+			t.Errorf("%s: goes %v, rises %g ft, findings %q", c.name, p.Goes, p.Rise/0.3048, codes)
+		}
+	}
+	for g := plan.GoesUnknown; g <= plan.SlopesDown; g++ {
+		text, _ := g.MarshalText()
+		var back plan.Goes
+		if err := back.UnmarshalText(text); err != nil || back != g {
+			t.Errorf("%v came back as %v", g, back)
+		}
+		if g.Upright() != (g == plan.Up || g == plan.Down) {
+			t.Errorf("%v upright: %v", g, g.Upright())
+		}
+	}
+}
+
 func TestPointsOfPipesAndHoses(t *testing.T) {
 	// by way of 0,4: 4 + 3 ft
 	l, codes := layMain(t, at(3, 4, 1), gate("g", 0, 0, 1), where(pipeDrawn(), 0, 4, 1))
