@@ -61,14 +61,12 @@ func (m *Machine) portNamed(name string) *Port {
 	if name == "" {
 		return nil
 	}
-	want := fold(name)
+	want := " " + fold(name) + " "
 	for pass := range 2 {
 		for i := range m.Ports {
-			p := &m.Ports[i]
-			for _, known := range append([]string{p.Name}, p.Also...) {
-				k := fold(known)
-				if k == want && k != "" || pass == 1 && k != "" && strings.Contains(" "+want+" ", " "+k+" ") {
-					return p
+			for _, k := range m.Ports[i].words {
+				if k == want || pass == 1 && strings.Contains(want, k) {
+					return &m.Ports[i]
 				}
 			}
 		}

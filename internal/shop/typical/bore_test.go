@@ -115,6 +115,9 @@ func TestBoreOfAnOddSize(t *testing.T) {
 	if got.High-got.Low < got.Best*0.07 {
 		t.Error("an odd size must be known less well")
 	}
+	if _, ok := typical.Bore("schedule 40", mm(100)); ok {
+		t.Error("100 mm is not 4 in: 1.6 % apart")
+	}
 	if _, ok := typical.Bore("no such pipe", inches(4)); ok {
 		t.Error("an unknown kind cannot be known exactly")
 	}

@@ -185,19 +185,24 @@ func gathered(out []shop.Finding, notes []note, trifles []int) []shop.Finding {
 
 // partOfPath says a path as a person would: the machine, or the piece of a run.
 func partOfPath(p shop.Path) string {
-	keys := p.Keys()
+	var keys [6]string // systems/collector/runs/long hose/pieces/hose 1
+	n, rest, more := 0, string(p), p != ""
+	for more && n < len(keys) {
+		keys[n], rest, more = strings.Cut(rest, "/")
+		n++
+	}
 	switch {
-	case len(keys) == 0:
+	case n == 0:
 		return "the shop"
-	case len(keys) == 1:
+	case n == 1:
 		return "the " + keys[0]
-	case keys[0] == "systems" && len(keys) >= 6: // systems/collector/runs/long hose/pieces/hose 1
+	case keys[0] == "systems" && n == 6:
 		return keys[5] + " in " + keys[3]
-	case keys[0] == "systems" && len(keys) >= 4 && keys[2] == "runs":
+	case keys[0] == "systems" && n >= 4 && keys[2] == "runs":
 		return keys[3]
-	case keys[0] == "machines" && len(keys) >= 4: // machines/table saw/ports/guard
+	case keys[0] == "machines" && n >= 4: // machines/table saw/ports/guard
 		return keys[1] + "/" + keys[3]
-	case keys[0] == "routine" && len(keys) > 2, keys[0] == "room" && len(keys) > 2:
+	case keys[0] == "routine" && n > 2, keys[0] == "room" && n > 2:
 		return keys[2]
 	case keys[0] == "circuits":
 		return "circuit " + keys[1]

@@ -49,6 +49,7 @@ type Port struct {
 	Height unit.Amount[unit.Metre]
 	Entry  *Entry
 	Area   unit.Amount[unit.M2] // the drawing area, where the need goes by it
+	words  []string             // name and spellings, folded, a space at each end
 	needs  []needRow
 	face   [2]unit.Amount[unit.MPerSec] // chips and fine, where the need goes by area
 }
@@ -218,6 +219,11 @@ func (b *book) port(e *entry) Port {
 		Name: e.name, Also: e.list("also"), Usual: e.text("usual") != "no", Side: e.text("side"),
 		Height: need[unit.Metre](b, e, "height"), Entry: b.entries.must(e, e.text("entry")),
 		Size: Pair[unit.Metre]{need[unit.Metre](b, e, "size us"), need[unit.Metre](b, e, "size si")},
+	}
+	for _, w := range append([]string{p.Name}, p.Also...) {
+		if w != "" {
+			p.words = append(p.words, " "+fold(w)+" ")
+		}
 	}
 	p.Area, _ = have[unit.M2](b, e, "area")
 	p.face[0], _ = have[unit.MPerSec](b, e, "chips face")

@@ -271,10 +271,11 @@ systems:
     inlet: 6 in
     runs:
       main: {pieces: [{wye: [ceiling, b]}, {pipe: 3 ft}]}
-      ceiling: {kind: spiral steel, pieces: [{wye: [a, b2]}, {pipe: 3 ft}, {reducer: 5 in}, {pipe: 2 ft}, {hose: 1 ft, size: 3 in}, {elbow: 45°}]}
+      ceiling: {kind: spiral steel, pieces: [{wye: [b2, a, b3]}, {pipe: 3 ft}, {reducer: 5 in}, {pipe: 2 ft}, {hose: 1 ft, size: 3 in}, {elbow: 45°}]}
       a: {from: jointer, pieces: [{hose: 4 ft}]}
       b: {from: drill press, pieces: [{hose: 4 ft}]}
-      b2: {from: cap, pieces: [{pipe: 4 ft}]}
+      b2: {from: cap, size: 3 in, pieces: [{pipe: 4 ft}]}
+      b3: {from: cap, size: 3 in, pieces: [{pipe: 4 ft}]}
 `)
 	y := s.System("c")
 	size := func(got unit.Amount[unit.Metre], want float64, what string) {
@@ -415,4 +416,81 @@ func TestGradesInPlainWords(t *testing.T) {
 	if _, ok := typical.GradeOf("very fine"); ok {
 		t.Error("very fine is no grade")
 	}
+}
+
+// A gate at 4 in: CdA 0.6 cm² (this project's model), so an open area of 0.6/0.61 = 0.984 cm², which is what `leak` means.
+func TestGatesNobodyDescribed(t *testing.T) {
+	s, _ := filled(t, "systems: {c: {runs: {main: {from: cap, size: 4 in, pieces: [{gate: g}, {gate: m, device: d}, {gate: p, make: plain}, {hose: 2 ft}]}}}}\n")
+	p := s.System("c").Run("main").Pieces
+	same(t, "leak of a gate", p[0].Leak, "0.984 cm2", "0.328 to 3.28 cm2")
+	same(t, "a gate with a motor", p[1].Travel, "", "1 to 3 s")
+	if p[0].Travel.High <= p[1].Travel.High || p[0].Idle != "shut" || p[0].EndSwitches != "none" {
+		t.Errorf("a gate moved by hand: %+v, idle %s, end switches %s", p[0].Travel, p[0].Idle, p[0].EndSwitches)
+	}
+	if p[2].Leak.Best < p[0].Leak.Best {
+		t.Error("a plain gate leaks more than the middle of all")
+	}
+}
+
+// Judgement of this project: 45° and 90° for each 10 ft, at most a full turn.
+func TestBendsOfALongHose(t *testing.T) {
+	same(t, "10 ft", typical.HoseBends(3.048), "135°", "60 to 270°")
+	same(t, "100 ft", typical.HoseBends(30.48), "360°", "")
+}
+
+// A cyclone's loss goes as the velocity pressure in its inlet: from 6 in to 5 in by (6/5)^4 = 2.07.
+func TestSeparatorLossFollowsItsInlet(t *testing.T) {
+	s, _ := filled(t, `
+systems:
+  c: {runs: {main: {from: cap, size: 6 in, pieces: [{separator: x, make: cyclone}, {separator: w, make: cyclone, inlet: 5 in}, {hose: 3 ft}]}}}
+  v: {kind: vacuum, runs: {main: {from: cap, size: 1 1/4 in, pieces: [{separator: z}, {hose: 3 ft}]}}}
+`)
+	p := s.System("c").Run("main").Pieces
+	same(t, "cyclone, 6 in", p[0].Loss.Drop, "2.5 inH2O", "1.5 to 3.5 inH2O")
+	about(t, "cyclone, 5 in", p[1].Loss.Drop, "5.184 inH2O", 0.001)
+	about(t, "stated at", p[1].Loss.At, "800 cfm", 0.001)
+	z := s.System("v").Run("main").Pieces[0]
+	if z.Make != "small cyclone" || math.Abs(float64(z.Inlet.Best)-1.25*0.0254) > 1e-9 {
+		t.Errorf("before a vacuum: %s, inlet %v m; want a small cyclone no wider than the hose", z.Make, z.Inlet.Best)
+	}
+	same(t, "its bin", z.Bin.Value.Volume, "19 L", "")
+}
+
+func TestThingsThatGoByOneWord(t *testing.T) {
+	s, _ := filled(t, `
+site: {wiring: us}
+systems:
+  big: {kind: collector, motor: {power: 3 hp, voltage: 240 V}, filter: {kind: cartridge}}
+  my cyclone: {kind: collector, motor: {power: 3 hp, voltage: 400 V}}
+  outside: {kind: collector, air goes: outdoors}
+circuits: {A: {voltage: 240 V}, B: {}}
+other loads: {lamps: {circuit: B, power: 320 W}, fridge: {circuit: B}}
+sensors: {s: {reads: current, system: big, starts at: 0.5 A, device: x1}}
+machines: {ros: {kind: hand sander, port: {needs: {chips: 90 cfm}}}}
+air cleaners: {box fan by the door: {}, up there: {}}
+`)
+	same(t, "cartridge of 3 hp", s.System("big").Filter.Value.Area, "", "150 to 300 ft2")
+	if n := s.System("big").Motor.Value.Phases; n != 1 {
+		t.Errorf("240 V has %d phases, want 1", n)
+	}
+	if n := s.System("my cyclone").Motor.Value.Phases; n != 3 {
+		t.Errorf("400 V has %d phases, want 3", n)
+	}
+	same(t, "a cyclone's height", s.System("my cyclone").Height, "", "7.5 to 9.5 ft")
+	if s.System("outside").Filter.Is() {
+		t.Error("what blows outdoors has no filter unless one is written")
+	}
+	same(t, "a 240 V circuit", s.Circuits[0].Breaker, "20 A", "20 to 30 A")
+	same(t, "a 120 V circuit", s.Circuits[1].Breaker, "15 A", "15 to 20 A")
+	same(t, "its wire", s.Circuits[1].Wire, "14 AWG", "")
+	same(t, "320 W of lamps at 120 V", s.OtherLoads[0].Current, "2.667 A", "2.667 to 3.333 A") // power factor 0.8 to 1
+	same(t, "a fridge starting", s.OtherLoads[1].Start, "", "8 to 15 A")
+	if n := s.Sensors[0]; n.StopsAt.Current.Best >= n.StartsAt.Current.Best || n.StopsAt.Current.Best <= 0 {
+		t.Errorf("stops at %v A, starts at %v A", n.StopsAt.Current.Best, n.StartsAt.Current.Best)
+	}
+	if n := s.Machine("ros").Ports.Value[0].Needs; n.Fine.Low < n.Chips.Best {
+		t.Error("fine dust needs no less than chips")
+	}
+	same(t, "a box fan", s.AirCleaners[0].Flow, "", "120 to 350 cfm")
+	same(t, "any other cleaner", s.AirCleaners[1].Flow, "", "250 to 400 cfm")
 }
