@@ -195,6 +195,18 @@ func TestOverlapByHand(t *testing.T) {
 	}
 }
 
+func TestNoAreaMeetsNothing(t *testing.T) {
+	a := poly(0, 0, 4, 0, 4, 2, 0, 2)
+	for _, b := range []plan.Polygon{nil, poly(1, 1), poly(1, 1, 3, 1)} {
+		if plan.Meets(a, b) || plan.Meets(b, a) || plan.Overlap(a, b) != 0 || b.Area() != 0 || b.Contains(a[0]) {
+			t.Errorf("%v has an area", b)
+		}
+	}
+	if !plan.Meets(a, a) || plan.Overlap(a, a) != 2 {
+		t.Errorf("an area meets itself, %g deep", plan.Overlap(a, a))
+	}
+}
+
 func TestEntryByHand(t *testing.T) {
 	u := poly(0, 0, 10, 0, 10, 8, 7, 8, 7, 3, 3, 3, 3, 8, 0, 8) // a U
 	v := func(x, y float64) plan.Vec3 { return plan.Vec3{East: unit.Metre(x), North: unit.Metre(y)} }

@@ -193,3 +193,35 @@ func TestPillarInAMachine(t *testing.T) {
 		t.Errorf("findings %v", found)
 	}
 }
+
+func TestCleaner(t *testing.T) {
+	s := &shop.Shop{AirCleaners: []shop.AirCleaner{{Name: "c", At: at(5, 5, 8), Footprint: foot(ft(2), ft(1))}, {Name: "boxed"}}}
+	l, codes := lay(t, s)
+	none(t, codes)
+	same(t, "cleaner", l.Cleaners[0].At, spot(5, 5, 8))
+	same(t, "its south-east corner", l.Cleaners[0].Footprint[2], spot(6, 4.5))
+	if l.Cleaners[1].Placed || l.Cleaners[1].Footprint != nil {
+		t.Errorf("a cleaner without a place: %+v", l.Cleaners[1])
+	}
+	same(t, "box", l.Box.High, spot(6, 5.5, 8))
+}
+
+func TestSpots(t *testing.T) {
+	s := &shop.Shop{Sensors: []shop.Sensor{{Name: "dust", At: at(6, 13, 4)}, {Name: "clamp"}}}
+	s.Room.Flames = shop.Maybe[[]shop.Flame]{Value: []shop.Flame{{Name: "heater", At: at(13, 21)}}, Basis: unit.Given}
+	l, _ := lay(t, s)
+	if len(l.Spots) != 2 || l.Spots[0].What != "flame" || l.Spots[0].Path != "room/flames/heater" || l.Spots[1].Path != "sensors/dust" {
+		t.Fatalf("spots %+v", l.Spots)
+	}
+	same(t, "sensor", l.Spots[1].At, spot(6, 13, 4))
+}
+
+func TestUsualFootprintsHaveLeeway(t *testing.T) {
+	a, b := box("saw", 3, 3), box("lathe", 4.6, 3) // 0.4 ft into each other
+	if _, codes := lay(t, &shop.Shop{Machines: []shop.Machine{a, b}}); !has(codes, "stand-in-each-other") {
+		t.Errorf("given footprints: %q", codes)
+	}
+	b.Footprint.Basis = unit.Assumed
+	_, codes := lay(t, &shop.Shop{Machines: []shop.Machine{a, b}})
+	none(t, codes)
+}

@@ -383,6 +383,85 @@ func TestGoes(t *testing.T) {
 	}
 }
 
+// The fitting that is named is the one whose point helps: what turns, else what parts the open length from the rest.
+func TestWhichFittingNeedsAPoint(t *testing.T) {
+	for _, c := range []struct {
+		name   string
+		pieces []shop.Piece
+		want   []string
+	}{
+		{"a bend between", []shop.Piece{gate("g"), tap("T"), pipeDrawn(), elbowDrawn(), pipe(2)}, []string{"pipe 1: elbow 1 of main"}},
+		{"two open", []shop.Piece{pipeDrawn(), tap("T"), pipeDrawn()}, []string{"pipe 1: tap T of main", "pipe 2: tap T of main"}},
+		{"beside a hose", []shop.Piece{pipe(1), tap("T"), pipeDrawn(), gate("g"), hose(3)}, []string{"pipe 2: tap T of main"}},
+		{"right before a hose", []shop.Piece{pipeDrawn(), gate("g"), kink(0.5), hose(3)}, []string{"pipe 1: gate g of main"}},
+		{"no fitting at all", []shop.Piece{pipeDrawn(), hose(3)}, []string{"pipe 1: a fitting between them"}},
+		{"a separator between", []shop.Piece{pipeDrawn(), separator("drum"), pipe(2)}, []string{"pipe 1: separator drum of main"}},
+	} {
+		s := of(collector(at(9, 0, 1), run("main", 4, append([]shop.Piece{tap("start", 0, 0, 1)}, c.pieces...)...)))
+		_, found := plan.Of(s, "")
+		var got []string
+		for _, f := range found {
+			if f.Code != plan.LengthUnclear {
+				continue
+			}
+			for _, a := range f.Args {
+				if a.Name == "fitting" {
+					got = append(got, f.Where.Last()+": "+a.Word)
+				}
+			}
+		}
+		if strings.Join(got, ", ") != strings.Join(c.want, ", ") {
+			t.Errorf("%s: got %q, want %q", c.name, got, c.want)
+		}
+	}
+}
+
+// Which end is missing: the machine, the wye of another run, the inlet, or a first fitting.
+func TestWhichEndNeedsAPoint(t *testing.T) {
+	saw := shop.Machine{Name: "saw", Ports: ports(shop.Port{Name: "top"})}
+	for _, c := range []struct {
+		name string
+		runs []shop.Run
+		want string
+	}{
+		{"port", []shop.Run{from(run("main", 4, pipeDrawn(), tap("T", 1, 1, 1), hose(2)), port("saw", "top"))}, "its port at saw/top, saw"},
+		{"inlet", []shop.Run{run("main", 4, tap("T", 1, 1, 1), pipeDrawn())}, "the inlet of collector, collector"},
+		{"wye", []shop.Run{run("main", 4, wye("side"), hose(3)), run("side", 4, tap("T", 1, 1, 1), pipeDrawn())}, "its end at wye side of main, wye side of main"},
+		{"cap", []shop.Run{{Name: "main", From: shop.From{Cap: true, Basis: unit.Given}, Pieces: []shop.Piece{pipeDrawn(), tap("T", 1, 1, 1), hose(2)}}}, "the start of main, the first fitting"},
+		{"nothing has a place", []shop.Run{from(run("main", 4, pipeDrawn()), port("saw", "top"))}, "its port at saw/top, saw"},
+	} {
+		s := of(collector(shop.Point{}, c.runs...))
+		s.Machines = []shop.Machine{saw}
+		_, found := plan.Of(s, "")
+		if len(found) != 1 || found[0].Code != plan.LengthNoPoint {
+			t.Errorf("%s: findings %v", c.name, found)
+			continue
+		}
+		var got []string
+		for _, a := range found[0].Args[1:] {
+			got = append(got, a.Word)
+		}
+		if strings.Join(got, ", ") != c.want {
+			t.Errorf("%s: got %q, want %q", c.name, got, c.want)
+		}
+	}
+}
+
+// A port whose side is not known may be half a machine nearer: 4 x 4 ft, so 2 ft. Then a fitting 3.9 ft from its middle
+// may touch, and one 4.7 ft away does not.
+func TestPipeMissingAllowsForDoubt(t *testing.T) {
+	for _, c := range []struct {
+		feet float64
+		find bool
+	}{{2.5, false}, {3.9, false}, {4.1, true}, {4.7, true}} {
+		s := of(collector(at(20, 0, 1), from(run("main", 4, gate("g", c.feet, 0, 1), pipeDrawn()), port("saw"))))
+		s.Machines = []shop.Machine{{Name: "saw", Places: []shop.Place{{At: at(0, 0)}}, Footprint: foot(ft(4), ft(4)), Ports: ports(shop.Port{Height: given(ft(1))})}}
+		if _, codes := lay(t, s); has(codes, "pipe-missing") != c.find {
+			t.Errorf("%g ft: findings %q", c.feet, codes)
+		}
+	}
+}
+
 func TestPointsOfPipesAndHoses(t *testing.T) {
 	// by way of 0,4: 4 + 3 ft
 	l, codes := layMain(t, at(3, 4, 1), gate("g", 0, 0, 1), where(pipeDrawn(), 0, 4, 1))
