@@ -1,0 +1,170 @@
+package roomair
+
+import "winnow/internal/shop"
+
+// The findings of this package.
+var (
+	CodeUnknownGrade = &shop.Code{
+		Name: "unknown-filter-grade", Severity: shop.WatchOut,
+		Sentence: "{grade} is no filter grade known here: it is taken as an unknown cloth, which lets much of the finest dust through.",
+		Help:     "Write MERV 13, ePM1 55 %, HEPA H13, class M, or a claim such as 1 µm claimed.",
+	}
+	CodeAirflowAssumed = &shop.Code{
+		Name: "air-airflow-assumed", Severity: shop.Note,
+		Sentence: "The airflow at {machines} is not computed: it is taken as a little under what its chips need.",
+		Help:     "Complete the run from the machine to the fan, so that its airflow can be computed.",
+	}
+	CodeNoPickup = &shop.Code{
+		Name: "no-pickup", Severity: shop.WatchOut,
+		Sentence: "Nothing catches the dust of {machine}: all of it goes into the room. A flanged opening {at} from the work would need {needs}, at twice that distance {twice}.",
+		Help:     "The airflow goes up with the square of the distance: bring the opening close, and join it to the collector.",
+	}
+	CodeShapeAssumed = &shop.Code{
+		Name: "capture-shape-assumed", Severity: shop.Note,
+		Sentence: "How much {machines} catches at less than its fine need is not published for any machine on a stand: a straight line is assumed. What escapes is known to a factor of three.",
+		Help:     "Only for hand sanders has anyone published how the share caught grows with the airflow.",
+	}
+	CodeCleaningUpDominates = &shop.Code{
+		Name: "cleaning-up-dominates", Severity: shop.WatchOut,
+		Sentence: "Cleaning up gives about {share} of what you breathe in a day: sweeping, emptying, beating the filter.",
+		Help:     "Sweep with the vacuum instead of the broom, empty the bin outdoors, and wear the mask for it.",
+	}
+	CodeReturns = &shop.Code{
+		Name: "collector-returns-dust", Severity: shop.WatchOut,
+		Sentence: "About {share} of the respirable dust you breathe comes back into the room out of {system}.",
+		Help:     "A finer filter helps; blowing outdoors ends it, if no flame in the room needs its flue.",
+	}
+	CodeShortWork = &shop.Code{
+		Name: "cleaner-short-work", Severity: shop.Note,
+		Sentence: "While you work at {machine}, an air cleaner spares you only {ten} of the respirable dust in 10 min, {thirty} in 30 min and {long} in 3 h: catch it at the machine first. The cleaner protects the next person and the house.",
+		Help:     "What you breathe beside the machine has not been through the room yet.",
+	}
+	CodeKeepsShort = &shop.Code{
+		Name: "cleaner-stops-too-soon", Severity: shop.WatchOut,
+		Sentence: "{cleaner} stops {keeps} after the last machine; nine times in ten it takes {needs} until a tenth of the dust is left.",
+		Help:     "Set its timer to the longer time.",
+	}
+	CodeByHand = &shop.Code{
+		Name: "cleaner-by-hand", Severity: shop.Note,
+		Sentence: "{cleaner} is switched by hand, so it is not counted in the day: it helps only while it runs.",
+		Help:     "Let it start with the machines and keep running afterwards.",
+	}
+	CodeAskFlame = &shop.Code{
+		Name: "ask-flame", Severity: shop.WatchOut,
+		Sentence: "Is there a flame in the room: water heater, furnace, stove? It must be known before any advice to blow air outdoors.",
+		Help:     "Write it under `flames` in the room, with its draught, or `flames: none`.",
+	}
+	CodeFlame = &shop.Code{
+		Name: "exhaust-beside-flame", Severity: shop.Problem,
+		Sentence: "{system} blows {flow} outdoors beside {flame}: with the doors shut the room is pulled {below} below outdoors, and a natural-draught flue may spill at 2 to 5 Pa. It needs an opening of {opening}.",
+		Help:     "Open a door that far whenever it runs, blow back into the room, or have the burner changed. Have the flue tested; no single way of reckoning is accepted.",
+	}
+	CodeMakeUp = &shop.Code{
+		Name: "exhaust-needs-air", Severity: shop.WatchOut,
+		Sentence: "{system} blows {flow} outdoors: as much must come in, through an opening of {opening}. On a day 20 °C colder outdoors it throws out {heat}.",
+		Help:     "Open a door or a vent by so much; without it the fan loses airflow.",
+	}
+	CodeNoFit = &shop.Code{
+		Name: "mask-without-fit-test", Severity: shop.Note,
+		Sentence: "{mask} has no fit test, so no number can be said for what it holds back.",
+		Help:     "An assigned protection factor needs a fit test and a face shaved where the mask seals. With a beard it is void.",
+	}
+	CodeNoMask = &shop.Code{
+		Name: "mask-wanted", Severity: shop.WatchOut,
+		Sentence: "A mask is advised for {tasks}, and none is in the file.",
+		Help:     "A half mask with P100 or P3 filters, fit-tested; or a filtering mask N95 or FFP2 at least.",
+	}
+	CodeLikelyAbove = &shop.Code{
+		Name: "limit-likely-above", Severity: shop.WatchOut,
+		Sentence: "The average over 8 hours is likely above {limit} of {by} ({place}, {year}), which counts {fraction} dust.",
+		Help:     "Only a measurement with a pump and a filter worn on the chest can settle it.",
+	}
+	CodeNoLimit = &shop.Code{
+		Name: "no-limit-for-this-wood", Severity: shop.Note,
+		Sentence: "None of the limits asked for ({limits}) is for {wood}; masks are judged by 1 mg/m³ of inhalable dust instead.",
+		Help:     "Known here: us osha, us niosh, us acgih, uk hse, eu (hardwood only), de ags.",
+	}
+	CodeMonitor = &shop.Code{
+		Name: "monitor-is-not-exposure", Severity: shop.Note,
+		Sentence: "A PM2.5 number is not wood-dust exposure: such monitors mostly read wood dust low, some other dust high, and their coarse sizes follow from the fine ones. An index made for 24 hours outdoors says nothing about minutes in a shop.",
+		Help:     "Use a monitor to see when dust rises and when it is back to this morning's level.",
+	}
+	CodeFinerPaper = &shop.Code{
+		Name: "finer-paper", Severity: shop.Note,
+		Sentence: "Finer paper takes off less wood but puts more of it in the air: 16 to 32 % more with P120 than with P80 in one study.",
+		Help:     "Keep the extraction on for the last grits most of all, and keep the pad covered: on an edge half or more escapes.",
+	}
+	CodeExplosive = &shop.Code{
+		Name: "dust-can-burn", Severity: shop.Note,
+		Sentence: "Air one can breathe is thousands of times too thin to explode; collectors, bins and dust stirred up from ledges are not. Sweep before fine dust lies {depth} deep. {scope}",
+		Help:     "No metal, sparks or grinder dust in the collector; empty bins cold and often; oily rags in a closed metal can; no hot ash; an extinguisher at the exit; never blow down with compressed air.",
+	}
+	CodeVapour = &shop.Code{
+		Name: "vapour-is-not-dust", Severity: shop.Note,
+		Sentence: "Finishes, solvents and glue give off vapour: no dust filter or dust mask holds it, and a collector's motor may light it.",
+		Help:     "Open the door, keep flames out, and use a mask with vapour cartridges.",
+	}
+	CodeOldPaint = &shop.Code{
+		Name: "old-paint-and-treated-wood", Severity: shop.Note,
+		Sentence: "Old paint may hold lead and treated wood arsenic or worse: none of the numbers here hold for them.",
+		Help:     "Test first; do not sand or burn them here.",
+	}
+	CodePeople = &shop.Code{
+		Name: "children-and-asthma", Severity: shop.Note,
+		Sentence: "Children and anyone with asthma stay out while there is work and for {out} after it. No level is known to be safe for them.",
+		Help:     "Wait for the cleaner's time, change clothes, and keep the door to the house shut.",
+	}
+	CodeCar = &shop.Code{
+		Name: "car-inside", Severity: shop.Note,
+		Sentence: "A car in the same room warms and stirs the dust and leaves its own fumes: none of that is counted.",
+		Help:     "Do not run the engine inside, and do not collect dust on a hot exhaust.",
+	}
+	CodeSensitiser = &shop.Code{
+		Name: "wood-that-sensitises", Severity: shop.WatchOut,
+		Sentence: "{wood} can make people allergic, some at levels far below any limit.",
+		Help:     "At the first cough, rash or running nose stop, and see a doctor who is told which wood it was.",
+	}
+	CodeBoard = &shop.Code{
+		Name: "board-dust", Severity: shop.WatchOut,
+		Sentence: "MDF and other boards make finer dust and more of it than wood, and hold formaldehyde, which no dust filter keeps.",
+		Help:     "Cut it with extraction on both sides of the blade, outdoors if you can.",
+	}
+	CodeCarcinogen = &shop.Code{
+		Name: "wood-dust-group-1", Severity: shop.Note,
+		Sentence: "Wood dust is in group 1 of the IARC: it causes cancer of the nose in people. Less is better, below any limit too.",
+		Help:     "What is computed here never shows that a limit is kept.",
+	}
+	CodeReturnRules = &shop.Code{
+		Name: "whose-rule-on-return", Severity: shop.Note,
+		Sentence: "Whether air from a wood-dust filter may go back into the room differs by country; {whose} say different things.",
+		Help:     "Ask which rule holds where you are. A shop below a standard's scope is out of its scope, not safe.",
+	}
+)
+
+// What can be done, as acts.
+var (
+	ActVacuumSweep   = &shop.Code{Name: "act-sweep-with-vacuum", Sentence: "Sweep with the vacuum or damp, not with a dry broom", Help: "A dry broom puts back into the air what had settled."}
+	ActOutdoorChores = &shop.Code{Name: "act-empty-outdoors", Sentence: "Empty the bin and beat the filter outdoors", Help: "Both give a short, thick cloud."}
+	ActFineNeed      = &shop.Code{Name: "act-fine-need", Sentence: "Give {machine} its fine need of {needs}", Help: "See `winnow airflow` for what that takes."}
+	ActGuard         = &shop.Code{Name: "act-guard", Sentence: "Catch at the top of {machine} too, with an over-blade guard or hood", Help: "Below the table only about two thirds are caught."}
+	ActPickup        = &shop.Code{Name: "act-pickup", Sentence: "Give {machine} a pickup and extraction", Help: "Nothing catches its dust today."}
+	ActFilter        = &shop.Code{Name: "act-filter", Sentence: "A filter of grade {grade} on {system}", Help: "Its seal matters as much as its grade."}
+	ActOutdoors      = &shop.Code{Name: "act-outdoors", Sentence: "Blow the air of {system} outdoors", Help: "As much air must come in; heat goes out with it."}
+	ActCleaner       = &shop.Code{Name: "act-cleaner", Sentence: "An air cleaner of {flow} with MERV 13", Help: "It clears the room after work; beside the machine it helps little."}
+	ActStage         = &shop.Code{Name: "act-stage", Sentence: "A last filter of {grade} in {cleaner}", Help: "The finest dust is what stays longest."}
+	ActWithMachines  = &shop.Code{Name: "act-with-machines", Sentence: "Let {cleaner} start with the machines", Help: "By hand it is forgotten."}
+	ActTimer         = &shop.Code{Name: "act-timer", Sentence: "Set {cleaner} to keep running {keeps}", Help: "Good nine times in ten."}
+	ActDoor          = &shop.Code{Name: "act-door", Sentence: "Work with {door} open", Help: "Wind does the rest; in winter it costs heat."}
+)
+
+// Codes lists all findings and acts of this package.
+func Codes() []*shop.Code {
+	return []*shop.Code{
+		CodeUnknownGrade, CodeAirflowAssumed, CodeNoPickup, CodeShapeAssumed, CodeCleaningUpDominates, CodeReturns, CodeShortWork,
+		CodeKeepsShort, CodeByHand, CodeAskFlame, CodeFlame, CodeMakeUp, CodeNoFit, CodeNoMask, CodeLikelyAbove, CodeNoLimit, CodeMonitor,
+		CodeFinerPaper, CodeExplosive, CodeVapour, CodeOldPaint, CodePeople, CodeCar, CodeSensitiser, CodeBoard, CodeCarcinogen,
+		CodeReturnRules,
+		ActVacuumSweep, ActOutdoorChores, ActFineNeed, ActGuard, ActPickup, ActFilter, ActOutdoors, ActCleaner, ActStage,
+		ActWithMachines, ActTimer, ActDoor,
+	}
+}

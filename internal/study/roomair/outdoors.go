@@ -1,0 +1,228 @@
+package roomair
+
+import (
+	"math"
+	"strings"
+
+	"winnow/internal/physics/particle"
+	"winnow/internal/shop"
+	"winnow/internal/unit"
+)
+
+// flameWord is why blowing outdoors is not advised; empty where it may be. The question about a flame comes first.
+func (st *study) flameWord() string {
+	switch kind, _ := flames(st.in.Shop.Room); kind {
+	case notSaid:
+		return "say first whether there is a flame in the room"
+	case natural:
+		return "not beside a natural-draught flame, unless a door is open"
+	}
+	return ""
+}
+
+const (
+	notSaid = "not said"
+	noFlame = "none"
+	sealed  = "sealed or forced"
+	natural = "natural draught"
+)
+
+// flames says what burns in the room: a draught that was not said counts as natural.
+func flames(r shop.Room) (kind string, name shop.ID) {
+	if r.Flames.Basis == unit.Unsaid {
+		return notSaid, ""
+	}
+	if !r.Flames.Is() || len(r.Flames.Value) == 0 {
+		return noFlame, ""
+	}
+	for _, f := range r.Flames.Value {
+		if f.Draught != "forced" && f.Draught != "sealed" {
+			return natural, f.Name
+		}
+	}
+	return sealed, r.Flames.Value[0].Name
+}
+
+const (
+	flueHolds unit.Pascal = 2  // lower end of the 2 to 5 Pa commonly allowed. From memory [S-377]
+	colder    unit.Kelvin = 20 // a winter's day. Assumed
+	// leaksPerChange is the air changes at 50 Pa over those of everyday, a rule of thumb. From memory [S-378]
+	leaksPerChange = 20
+)
+
+// outdoors says what it means to blow out what is blown back today, or what is blown out already.
+func (st *study) outdoors() {
+	i, already := st.returning(), false
+	for k := range st.l.systems {
+		if st.l.systems[k].outdoors && st.used(k) {
+			i, already = k, true
+		}
+	}
+	if i < 0 {
+		return
+	}
+	kind, flame := flames(st.in.Shop.Room)
+	flow := unit.M3PerSec(st.most(i))
+	if flow <= 0 {
+		return
+	}
+	o := &Outdoors{
+		Flames: kind, System: st.l.systems[i].name, Flow: flow, Heat: HeatLost(flow, st.l.air.Density, colder),
+		Below:   Depression(flow, unit.PerSec(leaksPerChange*st.l.changes.best), st.l.volume),
+		Opening: Opening(flow, flueHolds, st.l.air.Density), Gain: Span{1, 1, 1},
+	}
+	if !already && len(st.ans.Filters) > 0 {
+		o.Gain = st.ans.Filters[len(st.ans.Filters)-1].Respirable
+	}
+	switch kind {
+	case notSaid:
+		o.Advice = "say first"
+		st.find(CodeAskFlame, "room/flames", "S-377")
+	case natural:
+		o.Advice = "not beside the flame"
+	default:
+		o.Advice = "may"
+	}
+	st.ans.Outdoors = o
+	if !already {
+		return
+	}
+	at := st.l.systems[i].path.Join("air goes")
+	args := []shop.Arg{shop.Word("system", o.System), shop.Number("flow", flow), shop.Number("opening", o.Opening)}
+	if kind == natural && o.Below > flueHolds {
+		st.find(CodeFlame, at, "S-377", append(args, shop.Word("flame", flame), shop.Number("below", o.Below))...)
+		return
+	}
+	st.find(CodeMakeUp, at, "S-374", append(args, shop.Number("heat", o.Heat))...)
+}
+
+func (st *study) hoods() {
+	for s := range st.l.sources {
+		src := &st.l.sources[s]
+		joined := false
+		for _, h := range src.hoods {
+			joined = joined || h.system >= 0
+		}
+		if src.chore != NotAChore || joined || src.time <= 0 {
+			continue
+		}
+		h := hoodAdvice(src)
+		st.ans.Hoods = append(st.ans.Hoods, h)
+		st.find(CodeNoPickup, src.path, "S-372", shop.Word("machine", src.name), shop.Number("at", h.At), shop.Number("needs", h.Near), shop.Number("twice", h.Twice))
+	}
+}
+
+// cleanerAdvice says how big a cleaner is worth having, and what it cannot do.
+func (st *study) cleanerAdvice() {
+	merv13, err := particle.OfMERV(13)
+	if err != nil {
+		return
+	}
+	keeps := float64(merv13.Keeps(0.7*particle.Micrometre, particle.Seasoned).Best) // the size that stays longest
+	dr := st.l.sampled(st.in.Belief, st.of)
+	wait := func(flow float64) float64 {
+		t := make([]float64, st.of+1)
+		for i := range t {
+			k := st.base.loss[i] + flow*keeps/(float64(st.l.volume)*dr.volume[i])
+			t[i] = math.Ln10 / (0.75 * dr.mixing[i] * k)
+		}
+		return float64(waitOf(t).NineInTen)
+	}
+	const step, most = 170.0 / 3600, 1.0
+	c := &st.ans.Cleaner
+	for q := 0.0; q <= most; q += step / 4 {
+		if c.HalfHour == 0 && wait(q) <= 1800 {
+			c.HalfHour = unit.M3PerSec(q)
+		}
+		if c.StopAt == 0 && wait(q)-wait(q+step) < 300 {
+			c.StopAt = unit.M3PerSec(q)
+		}
+	}
+	st.shortWork()
+}
+
+// shortWork is what a cleaner spares the person at the dustiest machine in 10 min, 30 min and 3 h that begin in clean
+// air, by the best estimate.
+func (st *study) shortWork() {
+	at, most := -1, 0.0
+	for s := range st.l.sources {
+		if st.l.sources[s].chore == NotAChore && st.l.sources[s].time > 0 && st.base.task[s][0][2] > most {
+			at, most = s, st.base.task[s][0][2]
+		}
+	}
+	if at < 0 {
+		return
+	}
+	with, without := *st.l, *st.l
+	without.cleaners = nil
+	with.cleaners = []cleaner{typicalCleaner()}
+	if len(st.l.cleaners) > 0 {
+		with.cleaners = []cleaner{st.l.cleaners[0]}
+		with.cleaners[0].works = "always"
+	}
+	spared := [3]float64{}
+	for n, t := range []unit.Second{600, 1800, 10800} {
+		spared[n] = 1 - with.breathed(st.in.Belief, at, t)/without.breathed(st.in.Belief, at, t)
+	}
+	st.ans.Cleaner.Short, st.ans.Cleaner.At = spared, st.l.sources[at].name
+	st.find(CodeShortWork, st.l.sources[at].path, "S-381", shop.Word("machine", st.l.sources[at].name),
+		shop.Number("ten", unit.Fraction(spared[0])), shop.Number("thirty", unit.Fraction(spared[1])), shop.Number("long", unit.Fraction(spared[2])))
+}
+
+func typicalCleaner() cleaner {
+	f, _ := particle.OfMERV(13)
+	return cleaner{flow: band{float64(newCleanerM3s), float64(newCleanerM3s), float64(newCleanerM3s)}, stages: []particle.Filter{f}, works: "always"}
+}
+
+// cautions are said by what the shop and its routine are.
+func (st *study) cautions() {
+	s := st.in.Shop
+	wood := woodOf(s.Routine.Wood)
+	sanding := false
+	for i := range st.l.sources {
+		sanding = sanding || st.l.sources[i].about != nil && st.l.sources[i].about.Form == "fine dust" && st.l.sources[i].time > 0
+	}
+	if sanding {
+		st.find(CodeFinerPaper, "routine", "air.yaml, emission cases")
+	}
+	if wood.cedar {
+		st.find(CodeSensitiser, "routine/wood", "S-396", shop.Word("wood", s.Routine.Wood))
+	} else if containsAny(strings.ToLower(s.Routine.Wood), "teak", "mahogany", "walnut", "iroko", "rosewood", "ebony", "padauk", "cocobolo") {
+		st.find(CodeSensitiser, "routine/wood", "from memory", shop.Word("wood", s.Routine.Wood))
+	}
+	if wood.board {
+		st.find(CodeBoard, "routine/wood", "from memory")
+	}
+	st.find(CodeCarcinogen, "routine", "IARC, Monographs vol. 62 and 100C")
+	st.find(CodePeople, "routine", "judgement", shop.Number("out", st.ans.Clearing.StayOut.NineInTen))
+	st.find(CodeMonitor, "sensors", "air.yaml, sensor cases")
+	st.find(CodeExplosive, "systems", "NFPA 664 section 1.1.2", shop.Word("scope", st.scope()), shop.Number("depth", LayerDepth(250)))
+	st.find(CodeVapour, "room", "common practice, no source")
+	st.find(CodeOldPaint, "room", "common practice, no source")
+	if name, area := widestDoor(s.Room); area > 4 || containsAny(strings.ToLower(name+" "+s.Name), "garage", "car") {
+		st.find(CodeCar, "room", "common practice, no source")
+	}
+	for i := range st.l.systems {
+		if !st.l.systems[i].outdoors && st.used(i) {
+			var whose []string
+			for _, r := range ReturnRules() {
+				whose = append(whose, r.Whose)
+			}
+			st.find(CodeReturnRules, st.l.systems[i].path.Join("air goes"), "air.yaml, recirculation cases", shop.Word("whose", list(whose)))
+			break
+		}
+	}
+}
+
+// scope says whether the US standard on wood dust takes the shop in: over 5,000 ft² or over 1,500 cfm in all. Below
+// both it is out of the scope, which proves nothing.
+func (st *study) scope() string {
+	total := 0.0
+	for i := range st.l.systems {
+		total += st.most(i)
+	}
+	if st.l.floor > 5000*0.09290304 || total > 1500*0.000471947443 {
+		return "By its size this shop is in the scope of NFPA 664 (US)."
+	}
+	return "By its size this shop is below the scope of NFPA 664 (US): out of scope is not safe."
+}
