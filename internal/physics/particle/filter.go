@@ -58,6 +58,13 @@ type step struct {
 	pass float64
 }
 
+// Caked is the filter in a collector or a vacuum, where a cake of dust builds on it as on a cloth: its odds of passing
+// then go by its state. In an air cleaner hardly any does. Judgement [S-365].
+func (f Filter) Caked() Filter {
+	f.fabric = f.Family != NoFilter
+	return f
+}
+
 // Odds returns the odds of passing, p/(1 - p), at the best estimate; +Inf where there is no filter.
 func (f Filter) Odds(d unit.Metre, s State) float64 {
 	p := f.pass(d)

@@ -82,7 +82,8 @@ func TestConventions(t *testing.T) {
 		}
 		caseOf(t, id).near(t, "half-way size", lo, num(t, caseOf(t, id).Expected, "value"))
 	}
-	// The three formulae, written out once more from the case text: convention-inhalable-formula, -thoracic-, -respirable-.
+	// The three formulae, written out once more from the case texts: convention-inhalable-formula,
+	// convention-thoracic-formula and convention-respirable-formula.
 	for _, d := range []float64{0.4, 1.3, 4.25, 11.64, 33, 99} {
 		si := 0.5 * (1 + math.Exp(-0.06*d))
 		phi := func(m float64) float64 { return 0.5 * (1 + math.Erf(math.Log(d/m)/math.Log(1.5)/math.Sqrt2)) }

@@ -61,6 +61,21 @@ func TestAFilterKeepsAShareAndMoreOfTheCoarse(t *testing.T) {
 	})
 }
 
+// Dust on a cloth makes it finer; on a filter that was not there it makes nothing.
+func TestACakeKeepsMore(t *testing.T) {
+	f, err := OfMERV(13)
+	if err != nil {
+		t.Fatal(err)
+	}
+	d := um(0.6)
+	if clean, caked := f.Keeps(d, Seasoned).Best, f.Caked().Keeps(d, Seasoned).Best; caked <= clean || f.Caked().Keeps(d, New) != f.Keeps(d, New) {
+		t.Errorf("caked it keeps %v, clean %v", caked, clean)
+	}
+	if k := None().Caked().Keeps(d, Due).Best; k != 0 {
+		t.Errorf("no filter keeps %v", k)
+	}
+}
+
 func TestSharesAddUp(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		s := Spread{um(rapid.Float64Range(0.5, 60).Draw(t, "median")), unit.Number(rapid.Float64Range(1.2, 4).Draw(t, "gsd"))}
