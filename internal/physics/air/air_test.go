@@ -146,3 +146,25 @@ func TestOutsideTheRange(t *testing.T) {
 		}
 	}
 }
+
+// Fixed points of water: the triple point (611.657 Pa at 0.01 °C) and boiling at one atmosphere; ice and water meet at 0 °C. Ice at -20 and
+// -40 °C from memory of the ASHRAE table (103.26 and 12.85 Pa): warns only.
+func TestSaturationPressureAtFixedPoints(t *testing.T) {
+	near := func(temp unit.Kelvin, want, rel float64) bool {
+		return math.Abs(float64(air.SaturationPressure(temp))/want-1) < rel
+	}
+	if !near(273.16, 611.657, 5e-4) {
+		t.Errorf("triple point: %v Pa, want 611.657", air.SaturationPressure(273.16))
+	}
+	if !near(373.124, 101325, 1e-3) {
+		t.Errorf("boiling: %v Pa, want 101325", air.SaturationPressure(373.124))
+	}
+	if ice, water := air.SaturationPressure(air.Zero-1e-9), air.SaturationPressure(air.Zero); math.Abs(float64(ice/water)-1) > 1e-4 {
+		t.Errorf("at 0 °C ice has %v Pa, water %v", ice, water)
+	}
+	for temp, want := range map[float64]float64{-20: 103.26, -40: 12.85} {
+		if !near(celsius(temp), want, 2e-3) {
+			t.Logf("warning, from memory: ice at %v °C has %v Pa, want %v", temp, air.SaturationPressure(celsius(temp)), want)
+		}
+	}
+}
