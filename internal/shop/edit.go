@@ -52,3 +52,42 @@ func Text(s string) *Value { return &Value{Text: s} }
 
 // Trial applies edits to the shop a study was given and returns the changed shop; nothing is written.
 type Trial func(...Edit) (*Shop, error)
+
+// Value is the edit as it is written under an option's `change`.
+func (e Edit) Value() Value {
+	v := Value{Kind: Map}
+	put := func(key string, item *Value) {
+		if item != nil {
+			v.Keys, v.Items = append(v.Keys, key), append(v.Items, *item)
+		}
+	}
+	path := func(p Path) *Value {
+		if p == "" {
+			return nil
+		}
+		return Text(string(p))
+	}
+	put("set", path(e.Set))
+	put("remove", path(e.Remove))
+	put("rename", path(e.Rename))
+	put("insert", e.Insert)
+	put("before", path(e.Before))
+	put("after", path(e.After))
+	put("was", e.Was)
+	put("to", e.To)
+	return v
+}
+
+// Keep writes edits into the file as an option, to be weighed later. The price is written as money: `95 USD`; "" leaves it out.
+func Keep(name ID, price string, edits []Edit) []Edit {
+	option := &Value{Kind: Map}
+	if price != "" {
+		option.Keys, option.Items = append(option.Keys, "price"), append(option.Items, Value{Text: price})
+	}
+	change := Value{Kind: List}
+	for _, e := range edits {
+		change.Items = append(change.Items, e.Value())
+	}
+	option.Keys, option.Items = append(option.Keys, "change"), append(option.Items, change)
+	return []Edit{{Set: Path("options").Join(name), To: option}}
+}

@@ -14,6 +14,11 @@ var (
 		Sentence: "Nothing opens the gate {gate}: it is on no machine's way to the fan.",
 		Help:     "Name it under `also opens` of a machine, let it rest open with `idle: open`, make it the bleed gate, or remove it.",
 	}
+	DeviceTwice = &Code{
+		Name: "device-twice", Severity: WatchOut,
+		Sentence: "{first} and {second} share the device {device}: on MQTT they are one.",
+		Help:     "Give each its own device name, or check that one switch really moves both.",
+	}
 )
 
 // Notes are findings that need no study, only the file.
@@ -22,6 +27,7 @@ func Notes(s *Shop) []Finding {
 	for _, y := range s.Systems {
 		found = append(found, openers(s, y)...)
 	}
+	found = append(found, sharedDevices(s)...)
 	type place struct{ system, run ID }
 	first := map[PortRef]place{}
 	for _, y := range s.Systems {
@@ -96,6 +102,37 @@ func openers(s *Shop, y System) []Finding {
 				found = append(found, Finding{Code: GateNothingOpens, Where: PiecePath(y.Name, r, i), Args: []Arg{Word("gate", p.Gate)}})
 			}
 		}
+	}
+	return found
+}
+
+// sharedDevices finds two things under one name on MQTT.
+func sharedDevices(s *Shop) []Finding {
+	var found []Finding
+	first := map[string]string{}
+	note := func(device, what string, p Path) {
+		if device == "" {
+			return
+		}
+		if other, twice := first[device]; twice {
+			found = append(found, Finding{Code: DeviceTwice, Where: p.Join("device"), Args: []Arg{Word("first", other), Word("second", what), Word("device", device)}})
+			return
+		}
+		first[device] = what
+	}
+	for _, y := range s.Systems {
+		note(y.Device, y.Name, SystemPath(y.Name))
+		for _, r := range y.Runs {
+			for i, p := range r.Pieces {
+				note(p.Device, p.Named(), PiecePath(y.Name, r, i))
+			}
+		}
+	}
+	for _, c := range s.AirCleaners {
+		note(c.Device, c.Name, CleanerPath(c.Name))
+	}
+	for _, n := range s.Sensors {
+		note(n.Device, n.Name, Path("sensors").Join(n.Name))
 	}
 	return found
 }

@@ -24,6 +24,7 @@ type Sensor struct {
 	System    ID     `key:"system,ref=system" help:"the system it watches"`
 	Tap       ID     `key:"tap,ref=tap" help:"the tap it is joined to"`
 	Separator ID     `key:"separator,ref=separator" help:"the separator it watches"`
+	Gate      ID     `key:"gate,ref=gate" help:"the gate whose position it reads"`
 	At        Point  `key:"at" help:"where it is: [east, north] or [east, north, height]"`
 	StartsAt  Level  `key:"starts at" help:"counts as running from here on"`
 	StopsAt   Level  `key:"stops at" help:"counts as stopped below this"`

@@ -95,6 +95,9 @@ func (d *decoder) check(kinds *Vocabulary) {
 		d.known(b, u, kinds)
 	}
 	d.joins(b)
+	for _, e := range d.exhausts {
+		d.exhaust(e)
+	}
 	for _, s := range d.sensors {
 		d.target(s)
 	}
@@ -172,7 +175,7 @@ func (d *decoder) clashes() {
 			first[k] = n
 			continue
 		}
-		what := fmt.Sprintf("the %s on line %d is called `%s` too", callKind(p.kind), p.node.pos.Line, n.text)
+		what := fmt.Sprintf("the %s %s is called `%s` too", callKind(p.kind), p.node.onLine(), n.text)
 		d.fault(n.node, NameClash, what, "Give one of the two another name.").also = p.node
 	}
 }
@@ -318,14 +321,15 @@ func (d *decoder) knownKind(u use, list string, kinds *Vocabulary) {
 // target: a sensor says what it sits on, and thresholds fit what it reads.
 func (d *decoder) target(at sensorAt) {
 	s := at.sensor
-	where := s.Machine != "" || s.Outlet != "" || s.System != "" || s.Tap != "" || s.Separator != ""
+	where := s.Machine != "" || s.Outlet != "" || s.System != "" || s.Tap != "" || s.Separator != "" || s.Gate != ""
 	switch s.Reads {
-	case "current", "suction", "filter pressure", "bin level":
+	case "current", "suction", "filter pressure", "bin level", "position":
 		if !where {
 			d.fault(at.node, NoTarget, "nothing says what this sensor sits on", "Add "+map[string]string{
 				"current":         "machine: NAME, outlet: NAME or system: NAME",
 				"suction":         "system: NAME and tap: NAME",
 				"filter pressure": "system: NAME",
+				"position":        "gate: NAME",
 				"bin level":       "system: NAME, and separator: NAME if it is not the bin of the system itself",
 			}[s.Reads]+".")
 		}

@@ -1,7 +1,9 @@
 package file
 
 import (
+	"reflect"
 	"strings"
+	"sync"
 	"testing"
 
 	"winnow/internal/shop"
@@ -91,6 +93,10 @@ func TestNotes(t *testing.T) {
 	if n := shop.Notes(d.Shop()); len(n) > 0 {
 		t.Errorf("the example is in order, and yet: %s", n[0].Sentence(unit.US))
 	}
+	twice := apply(t, d, shop.Edit{Set: "sensors/fan proof/device", To: shop.Text("gate-hose")})
+	if n := shop.Notes(twice.Shop()); len(n) != 1 || n[0].Code != shop.DeviceTwice || n[0].Sentence(unit.US) != "hose gate and fan proof share the device gate-hose: on MQTT they are one." {
+		t.Errorf("got %+v", n)
+	}
 	next := apply(t, d,
 		shop.Edit{Set: "systems/collector/runs/band saw drop/from", To: value(t, "[band saw, jointer]")},
 		shop.Edit{Set: "systems/collector/runs/stub", To: value(t, "{from: cap, size: 4 in, pieces: [{gate: stub gate}]}")},
@@ -109,4 +115,42 @@ func TestNotes(t *testing.T) {
 	if at := next.Place(n[1].Where); next.lineText(at.Line) == "" || !strings.Contains(next.lineText(at.Line), "from: [planer, jointer]") {
 		t.Errorf("the finding is placed on line %d", at.Line)
 	}
+}
+
+// A what-if kept as an option is read back as the same edits.
+func TestKeepAsOption(t *testing.T) {
+	d := good(t, whole(t))
+	for _, o := range d.Shop().Options {
+		next := apply(t, d, shop.Keep("kept", "95 USD", o.Change)...)
+		kept := next.Shop().Options[len(next.Shop().Options)-1]
+		if kept.Name != "kept" || kept.Price.Code != "USD" || !reflect.DeepEqual(kept.Change, o.Change) {
+			t.Errorf("%s: kept as %+v", o.Name, kept)
+		}
+		t.Logf("\n%s", strings.Join(diff(d.src, next.src), "\n"))
+	}
+}
+
+// A Doc never changes, so many may try at once.
+func TestManyTryAtOnce(t *testing.T) {
+	d := good(t, whole(t))
+	want, err := d.Try(dragged(t)...)
+	if err != nil {
+		t.Fatal(err)
+	}
+	var all sync.WaitGroup
+	for range 8 {
+		all.Go(func() {
+			for range 5 {
+				got, err := d.Try(dragged(t)...)
+				if err != nil || !reflect.DeepEqual(got, want) {
+					t.Errorf("tried at once, it says something else: %v", err)
+				}
+				if _, err := d.Apply(shop.Edit{Rename: "machines/planer", To: shop.Text("thicknesser")}); err != nil {
+					t.Error(err)
+				}
+				d.Warnings()
+			}
+		})
+	}
+	all.Wait()
 }

@@ -25,6 +25,7 @@ type decoder struct {
 	home            map[[2]string]string // the system a tap or separator is in
 	splits          map[string]bool      // whether the place of a split is known
 	edits           []editAt
+	exhausts        []exhaustAt
 	piece           *node // the piece that is being read
 }
 
@@ -50,6 +51,11 @@ type runAt struct {
 type sensorAt struct {
 	sensor *shop.Sensor
 	node   *node
+}
+
+type exhaustAt struct {
+	system *shop.System
+	pieces []*node
 }
 
 type editAt struct {
@@ -80,6 +86,14 @@ func (n *node) width() int {
 		return max(1, w)
 	}
 	return 1
+}
+
+// onLine says where something is; what an edit has only just written is on no line yet.
+func (n *node) onLine() string {
+	if n.pos.Line == 0 {
+		return "there"
+	}
+	return fmt.Sprintf("on line %d", n.pos.Line)
 }
 
 // value reads one node. f is the key it stands under, nil for what has none of its own.
@@ -124,7 +138,9 @@ func (d *decoder) structure(n *node, g *grammar, dst reflect.Value) {
 		return
 	}
 	if n.form != dict {
-		d.wrongShape(n, g)
+		if n.form == list || !d.trap(n) {
+			d.wrongShape(n, g)
+		}
 		return
 	}
 	if n.bare {
@@ -163,9 +179,9 @@ func (d *decoder) keyed(n *node, i int, f *field, seen *uint64, dst reflect.Valu
 	if *seen&(1<<f.number) != 0 {
 		first := n.earlier(i, f)
 		if first.text == k.text {
-			d.fault(k, DuplicateKey, fmt.Sprintf("`%s` is already on line %d", k.text, first.pos.Line), "Keep one of the two.").also = first
+			d.fault(k, DuplicateKey, fmt.Sprintf("`%s` is already %s", k.text, first.onLine()), "Keep one of the two.").also = first
 		} else {
-			d.fault(k, BothForms, fmt.Sprintf("`%s` and `%s` (line %d) say the same thing", k.text, first.text, first.pos.Line), "One alone is `"+f.one+"`; several are a map of names under `"+f.key+"`. Keep one of the two keys.").also = first
+			d.fault(k, BothForms, fmt.Sprintf("`%s` and `%s` (%s) say the same thing", k.text, first.text, first.onLine()), "One alone is `"+f.one+"`; several are a map of names under `"+f.key+"`. Keep one of the two keys.").also = first
 		}
 		return
 	}
@@ -261,7 +277,7 @@ func (d *decoder) together(n *node, g *grammar, seen uint64) {
 			if b.pos.before(a.pos) {
 				a, b = b, a
 			}
-			d.fault(b, BothForms, fmt.Sprintf("`%s` and `%s` (line %d) exclude each other", b.text, a.text, a.pos.Line), "Keep one of the two.").also = a
+			d.fault(b, BothForms, fmt.Sprintf("`%s` and `%s` (%s) exclude each other", b.text, a.text, a.onLine()), "Keep one of the two.").also = a
 		}
 	}
 }
@@ -304,7 +320,9 @@ func (d *decoder) named(n *node, g *grammar, dst reflect.Value) {
 		return
 	}
 	if n.form != dict {
-		d.wrongShape(n, g)
+		if n.form == list || !d.trap(n) {
+			d.wrongShape(n, g)
+		}
 		return
 	}
 	all := make([]int, len(n.keys))
@@ -327,7 +345,7 @@ func (d *decoder) namedPairs(n *node, pairs []int, g *grammar, dst reflect.Value
 			continue
 		}
 		if p := first[k.text]; p != nil {
-			d.fault(k, DuplicateKey, fmt.Sprintf("`%s` is already on line %d", k.text, p.pos.Line), "Give one of the two another name, or remove it.").also = p
+			d.fault(k, DuplicateKey, fmt.Sprintf("`%s` is already %s", k.text, p.onLine()), "Give one of the two another name, or remove it.").also = p
 			continue
 		}
 		first[k.text] = k
@@ -427,6 +445,10 @@ func (d *decoder) after(n *node, g *grammar, seen uint64, dst reflect.Value) {
 		d.sensors = append(d.sensors, sensorAt{v, n})
 	case *shop.Edit:
 		d.editDone(n, v)
+	case *shop.System:
+		if e := n.get("exhaust"); e != nil && e.form == list {
+			d.exhausts = append(d.exhausts, exhaustAt{v, e.items})
+		}
 	}
 }
 

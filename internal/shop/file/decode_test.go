@@ -185,6 +185,48 @@ func TestDrawnNamesWhatNeedsAPlace(t *testing.T) {
 	}
 }
 
+// What stands after the fan obeys rules of its own.
+func TestExhaust(t *testing.T) {
+	for _, test := range []struct {
+		pieces string
+		code   *Code
+	}{
+		{"{pipe: 3 ft}, {elbow: 90°}", nil},
+		{"{pipe: drawn}, {elbow: drawn, at: [0 ft, 2 ft]}", nil},
+		{"{pipe: drawn}", UnclearDrawn},
+		{"{pipe: 3 ft}, {split: far}", NotForThis},
+		{"{pipe: 3 ft}, {hose: 0 ft}", OutOfRange},
+	} {
+		src := "winnow: 1\nsystems:\n  s: {at: [1 ft, 2 ft], air goes: outdoors, exhaust: [" + test.pieces + "]}\n"
+		_, faults := Parse([]byte(src))
+		if test.code == nil && len(faults) > 0 || test.code != nil && (len(faults) != 1 || faults[0].Code != test.code) {
+			t.Errorf("%s:\n%s", test.pieces, texts(faults))
+		}
+	}
+}
+
+// Words that YAML readers quarrel about are refused wherever they stand.
+func TestTrapsEverywhere(t *testing.T) {
+	for _, src := range []string{
+		"name: no", "name: Off", "note: Y", "machines: ~", "site: null", "machines: {m: {wheels: on}}", "machines: {no: {}}", "machines: {m: {motor: {code: N}}}",
+		"machines: {m: {at: yes}}", "routine: {together: [[n, a]]}", "name: true",
+	} {
+		_, faults := Parse([]byte("winnow: 1\n" + src + "\n"))
+		found := false
+		for _, f := range faults {
+			found = found || f.Code == YAMLWord
+		}
+		if !found && src != "machines: {m: {at: yes}}" {
+			t.Errorf("%s:\n%s", src, texts(faults))
+		}
+	}
+	for _, src := range []string{"name: 'no'", "note: \"Y\"", "machines: {m: {motor: {code: 'N'}}}", "name: nobody", "note: on the shelf"} {
+		if _, faults := Parse([]byte("winnow: 1\n" + src + "\n")); len(faults) > 0 {
+			t.Errorf("%s:\n%s", src, texts(faults))
+		}
+	}
+}
+
 // Place finds every part, and the nearest thing above for what is not written.
 func TestPlace(t *testing.T) {
 	d := good(t, whole(t))

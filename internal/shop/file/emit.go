@@ -9,7 +9,10 @@ import (
 )
 
 // widest line an edit writes; what is wider goes on lines of its own where it may.
-const lineWidth = 110
+const (
+	lineWidth = 110
+	itemWidth = 160
+)
 
 // needsQuotes: without quotes the text would be read as something else.
 func needsQuotes(s string, inFlow bool) bool {
@@ -116,6 +119,14 @@ func lineText(v *shop.Value, column int) string {
 	return s
 }
 
+// itemText is lineText for an item of a list. A map keeps its braces much longer there: a piece or an edit reads as one line.
+func itemText(v *shop.Value, column int) string {
+	if s := flowText(v); v.Kind == shop.Map && column+len([]rune(s)) <= itemWidth {
+		return s
+	}
+	return lineText(v, column)
+}
+
 // blockLines writes a list or map over several lines, each set in by indent spaces.
 func blockLines(v *shop.Value, indent int) []string {
 	pad := strings.Repeat(" ", indent)
@@ -126,7 +137,11 @@ func blockLines(v *shop.Value, indent int) []string {
 			head = pad + scalarText(v.Keys[i], false, 0) + ":"
 		}
 		item := &v.Items[i]
-		if s := lineText(item, len([]rune(head))); s != "" {
+		text := itemText
+		if v.Kind == shop.Map {
+			text = lineText
+		}
+		if s := text(item, len([]rune(head))); s != "" {
 			if v.Kind == shop.Map {
 				head += " "
 			}

@@ -44,7 +44,7 @@ func (d *decoder) joinsOf(b *book, runs []runAt) {
 		d.begins(r)
 		if s := r.run.From.Split; s != "" {
 			if first := splits[s]; first != nil {
-				d.fault(r.key, SplitTwice, fmt.Sprintf("the run on line %d starts at the split `%s` too", first.pos.Line, s), "Add a second split, or start the run somewhere else.").also = first
+				d.fault(r.key, SplitTwice, fmt.Sprintf("the run %s starts at the split `%s` too", first.onLine(), s), "Add a second split, or start the run somewhere else.").also = first
 			} else {
 				splits[s] = r.key
 			}
@@ -79,7 +79,7 @@ func (d *decoder) wye(runs []runAt, index map[string]int, ends []*joined, i, k i
 			d.fault(at, MainJoined, "`main` ends at the system's inlet, and a wye cannot take it in", "Name another run here, or give this run the name main.")
 		case !known: // told as an unknown name
 		case ends[to] != nil:
-			d.fault(at, RunJoinedTwice, fmt.Sprintf("`%s` already ends in the wye on line %d", name, ends[to].wye.pos.Line), "A run ends in one place: remove it from one of the two wyes.").also = ends[to].wye
+			d.fault(at, RunJoinedTwice, fmt.Sprintf("`%s` already ends in the wye %s", name, ends[to].wye.onLine()), "A run ends in one place: remove it from one of the two wyes.").also = ends[to].wye
 		default:
 			ends[to] = &joined{into: i, wye: at, at: k}
 		}
@@ -150,32 +150,57 @@ func (d *decoder) drawn(runs []runAt, ends []*joined, i int) {
 	if len(r.pieces) != len(r.run.Pieces) {
 		return
 	}
-	located := d.startsAt(r)
+	after := "the wye it ends in"
+	if r.run.Name == "main" {
+		after = "the system"
+	}
+	if d.endsAt(runs, ends, i) {
+		after = ""
+	}
+	d.drawnPieces(r.run.Pieces, r.pieces, d.startsAt(r), after)
+}
+
+// exhaust checks the pieces after the fan, on their way from the system to wherever they end.
+func (d *decoder) exhaust(e exhaustAt) {
+	if len(e.pieces) != len(e.system.Exhaust) {
+		return
+	}
+	for i, p := range e.system.Exhaust {
+		if p.What == shop.Wye || p.What == shop.Split {
+			d.fault(e.pieces[i], NotForThis, "after the fan nothing comes in and nothing leaves", "Remove the "+string(p.What)+", or put it into a run before the fan.")
+		}
+	}
+	d.drawnPieces(e.system.Exhaust, e.pieces, e.system.At.Basis == unit.Given, "the last piece")
+}
+
+// drawnPieces: located says that the place before the first piece is known; after names what lies behind the last one
+// and has no place, "" if it has one.
+func (d *decoder) drawnPieces(pieces []shop.Piece, nodes []*node, located bool, after string) {
 	var waiting *node  // a length to be measured since the last known place
 	var between string // the fitting without a place that lies after it
-	for k, p := range r.run.Pieces {
-		n := r.pieces[k]
+	for k, p := range pieces {
+		n := nodes[k]
 		if p.At.Basis == unit.Given {
 			d.measurable(waiting, located)
 			located, waiting, between = true, nil, ""
 		}
 		switch {
 		case p.What == shop.Elbow && p.Elbow.Basis == unit.Drawn && p.At.Basis != unit.Given:
-			d.fault(n.get("elbow"), UnclearDrawn, "the plan cannot show how far this elbow turns without its place", "Give "+shop.PieceKey(r.run.Pieces, k)+" an `at`, or write its angle.")
+			d.fault(n.get("elbow"), UnclearDrawn, "the plan cannot show how far this elbow turns without its place", "Give "+shop.PieceKey(pieces, k)+" an `at`, or write its angle.")
 		case p.Angle.Basis == unit.Drawn && p.At.Basis != unit.Given:
-			d.fault(n.get("angle"), UnclearDrawn, "the plan cannot show this angle without the place of the piece", "Give "+shop.PieceKey(r.run.Pieces, k)+" an `at`, or write its angle.")
+			d.fault(n.get("angle"), UnclearDrawn, "the plan cannot show this angle without the place of the piece", "Give "+shop.PieceKey(pieces, k)+" an `at`, or write its angle.")
 		case p.What == shop.Pipe && p.Pipe.Basis == unit.Drawn, p.What == shop.Hose && p.Hose.Basis == unit.Drawn:
 			if waiting != nil {
 				needs := between
 				if needs == "" {
 					needs = "the piece between them"
 				}
-				d.fault(n, UnclearDrawn, fmt.Sprintf("two lengths (the other on line %d) are to be measured with no known place between them", waiting.pos.Line), "Give "+needs+" an `at`, or write one of the lengths.").also = waiting
+				d.fault(n, UnclearDrawn, fmt.Sprintf("two lengths (the other %s) are to be measured with no known place between them", waiting.onLine()), "Give "+needs+" an `at`, or write one of the lengths.").also = waiting
 			}
 			waiting, between = n, ""
 		default:
 			if waiting != nil && between == "" && p.At.Basis != unit.Given {
-				between = shop.PieceKey(r.run.Pieces, k)
+				between = shop.PieceKey(pieces, k)
 			}
 		}
 	}
@@ -186,12 +211,8 @@ func (d *decoder) drawn(runs []runAt, ends []*joined, i int) {
 		d.fault(waiting, UnclearDrawn, "the plan cannot show this length: no place is known before it", "Give the piece or the machine before it an `at`, or write the length.")
 		return
 	}
-	if !d.endsAt(runs, ends, i) {
-		needs := "the wye it ends in"
-		if r.run.Name == "main" {
-			needs = "the system"
-		}
-		d.fault(waiting, UnclearDrawn, "the plan cannot show this length: no place is known after it", "Give "+needs+" an `at`, or write the length.")
+	if after != "" {
+		d.fault(waiting, UnclearDrawn, "the plan cannot show this length: no place is known after it", "Give "+after+" an `at`, or write the length.")
 	}
 }
 

@@ -145,11 +145,11 @@ func (t *text) replace(at *target, v *shop.Value) []cut {
 		nl := t.newline(line)
 		return []cut{{t.lineEnd(t.line(colon)), end, nl + strings.Join(blockLines(v, key.pos.Column+1), nl)}}
 	}
+	if parent.form == list && v.Kind != shop.Scalar {
+		return []cut{{n.start, n.end, t.glue(n, t.blockOr(v, column, n.pos.Column-1, line))}}
+	}
 	if s := lineText(v, column); s != "" {
 		return []cut{{n.start, n.end, t.glue(n, t.oneLine(n, v, false))}}
-	}
-	if parent.form == list {
-		return []cut{{n.start, n.end, t.glue(n, t.blockOr(v, column, n.pos.Column-1, line))}}
 	}
 	// the key stays on its line with its comment, the lines of the block follow
 	key := parent.keys[at.last()]
@@ -206,7 +206,7 @@ func (t *text) oneLine(n *node, v *shop.Value, inFlow bool) string {
 
 // blockOr writes a list item's value: on its line if it fits, else as a block that starts there.
 func (t *text) blockOr(v *shop.Value, column, indent, line int) string {
-	if s := lineText(v, column); s != "" {
+	if s := itemText(v, column); s != "" {
 		return s
 	}
 	lines := blockLines(v, indent)

@@ -63,14 +63,67 @@ func (n *node) unsaid() bool { return n.null || n.word("unknown") }
 // treeBuilder turns the library's nodes into ours, with byte offsets, and notes what the grammar refuses.
 type treeBuilder struct {
 	*text
-	faults []Fault
-	at     cursor
+	faults  []Fault
+	at      cursor
+	blanked []bool // lines that were hidden from the library, by number from 0
+	again   bool   // one of them was no comment after all
 }
 
 // readTree reads the text as YAML. With faults of syntax there is no tree; with others there is one all the same.
+//
+// A shop file is half comments, and the library takes a third of its time over them, so lines that are nothing but a
+// comment are hidden from it. In the rare text that runs over several lines such a line may be part of the text: then
+// all is read again as it stands.
 func readTree(t *text) (*node, []Fault) {
+	src, blanked := t.withoutCommentLines()
+	if blanked != nil {
+		b := &treeBuilder{text: t, blanked: blanked}
+		if root, ok := b.readTree(src); ok && !b.again {
+			return root, b.faults
+		}
+	}
+	b := &treeBuilder{text: t}
+	root, _ := b.readTree(strings.TrimPrefix(t.src, byteOrderMark))
+	return root, b.faults
+}
+
+// withoutCommentLines is the text with its comment lines emptied, and which they are; nil if there are none.
+func (t *text) withoutCommentLines() (string, []bool) {
+	var blanked []bool
+	var b strings.Builder
+	from := t.lines[0]
+	for i, start := range t.lines {
+		body := start
+		for body < len(t.src) && t.src[body] == ' ' {
+			body++
+		}
+		if body >= len(t.src) || t.src[body] != '#' {
+			continue
+		}
+		if blanked == nil {
+			blanked = make([]bool, len(t.lines))
+			b.Grow(len(t.src))
+		}
+		blanked[i] = true
+		b.WriteString(t.src[from:start])
+		from = t.lineEnd(i + 1)
+	}
+	if blanked == nil {
+		return "", nil
+	}
+	b.WriteString(t.src[from:])
+	return b.String(), blanked
+}
+
+// hides notes a text over several lines with a hidden one among them.
+func (b *treeBuilder) hides(n *node) {
+	for l, last := b.line(n.start), b.line(n.end); l < last; l++ {
+		b.again = b.again || b.blanked[l]
+	}
+}
+
+func (b *treeBuilder) readTree(src string) (*node, bool) {
 	var docs []*yaml.Node
-	src := strings.TrimPrefix(t.src, byteOrderMark)
 	loader, err := yaml.NewLoader(strings.NewReader(src), limits)
 	for err == nil && len(docs) < 2 {
 		doc := new(yaml.Node)
@@ -78,20 +131,18 @@ func readTree(t *text) (*node, []Fault) {
 			docs = append(docs, doc)
 		}
 	}
-	b := &treeBuilder{text: t}
 	if err != nil && len(docs) < 2 && !drained(err) {
 		b.syntax(err)
-		return nil, b.faults
+		return nil, false
 	}
 	if len(docs) == 0 || len(docs[0].Content) == 0 {
-		return &node{form: dict, null: true, pos: Pos{1, 1}}, nil
+		return &node{form: dict, null: true, pos: Pos{1, 1}}, true
 	}
 	b.directives(docs[0])
 	if len(docs) > 1 {
 		b.add(Pos{max(docs[1].Line, 1), max(docs[1].Column, 1)}, 3, SeveralDocuments, "a second document starts here, and a shop file is one", "Remove the line with --- or ..., or move the rest to a file of its own.")
 	}
-	root := b.convert(docs[0].Content[0], 1)
-	return root, b.faults
+	return b.convert(docs[0].Content[0], 1), true
 }
 
 var limits = yaml.WithPlugin(loaderlimits.New(loaderlimits.DepthValue(maxDepth)))
@@ -212,6 +263,9 @@ func (b *treeBuilder) convertScalar(n *node, y *yaml.Node) {
 		n.plain = true
 		n.null = y.Value == ""
 		n.end = b.plainEnd(n.start, y.Value)
+	}
+	if b.blanked != nil {
+		b.hides(n)
 	}
 }
 
