@@ -38,8 +38,11 @@ func TestFlowsOfTheGermanRule(t *testing.T) {
 	c := refcase.Airflow(t, "AF-EXH-010")
 	table := c.Table(t, "table")
 	for _, p := range []published{
-		{0, "jointer 6 in", "", 4}, {0, "thickness planer 13 in", "", 4}, {0, "planer-jointer", "", 4},
-		{1, "thickness planer 20 in", "", 5}, {4, "cabinet saw", "cabinet", 4},
+		{0, "jointer 6 in", "", 4},
+		{0, "thickness planer 13 in", "", 4},
+		{0, "planer-jointer", "", 4},
+		{1, "thickness planer 20 in", "", 5},
+		{4, "cabinet saw", "cabinet", 4},
 	} {
 		nearer := between(t, c, p, table.Num(t, p.row, "Q_m3_h")*m3h)
 		if p.kind == "jointer 6 in" || p.kind == "cabinet saw" {
@@ -55,10 +58,21 @@ func TestFlowsSideBySide(t *testing.T) {
 	c := refcase.Airflow(t, "AF-EXH-017")
 	table := c.Table(t, "table")
 	rows := []published{
-		{0, "cabinet saw", "cabinet", 4}, {1, "open-base saw", "cabinet", 4}, {3, "jointer 6 in", "", 4}, {3, "jointer 8 in", "", 4},
-		{4, "thickness planer 13 in", "", 4}, {5, "thickness planer 20 in", "", 5}, {7, "band saw", "lower", 4}, {8, "disc sander", "", 4},
-		{9, "belt sander", "", 4}, {10, "drum sander", "", 4}, {11, "router table", "box", 4}, {11, "shaper", "fence", 4},
-		{12, "lathe", "hood", 5}, {13, "random orbit sander", "", 1.25}, {14, "floor sweep", "", 6},
+		{0, "cabinet saw", "cabinet", 4},
+		{1, "open-base saw", "cabinet", 4},
+		{3, "jointer 6 in", "", 4},
+		{3, "jointer 8 in", "", 4},
+		{4, "thickness planer 13 in", "", 4},
+		{5, "thickness planer 20 in", "", 5},
+		{7, "band saw", "lower", 4},
+		{8, "disc sander", "", 4},
+		{9, "belt sander", "", 4},
+		{10, "drum sander", "", 4},
+		{11, "router table", "box", 4},
+		{11, "shaper", "fence", 4},
+		{12, "lathe", "hood", 5},
+		{13, "random orbit sander", "", 1.25},
+		{14, "floor sweep", "", 6},
 	}
 	nearer := 0
 	for _, p := range rows {

@@ -91,48 +91,71 @@ func Words(sorts ...string) []string {
 	return out
 }
 
-// Describe returns the usual values of one kind or make, by its name or another spelling; the sort and its proper name come with
-// it. sys decides between US and metric sizes and mains. false: nobody knows it.
-func Describe(name string, sys unit.System) (sort string, item Item, rows []Row, ok bool) {
+// Sheet is one kind or make with its usual values.
+type Sheet struct {
+	Sort string // as in Kinds
+	Item
+	Rows []Row
+}
+
+// Describe returns the usual values of whatever has a name or another spelling: one word may name several things, as `cyclone` is
+// a separator and a sort of collector. sys decides between US and metric sizes and mains. Empty: nobody knows it.
+func Describe(name string, sys unit.System) []Sheet {
 	b := tables()
+	var out []Sheet
+	add := func(sort string, item Item, rows []Row) { out = append(out, Sheet{sort, item, rows}) }
 	if m, ok := b.machines.find(name); ok {
-		return "machine", Item{m.Name, m.Also, m.About}, m.rows(sys), true
+		add("machine", Item{m.Name, m.Also, m.About}, m.rows(sys))
 	}
 	if p, ok := b.pipes.find(name); ok {
-		sort = "pipe"
+		sort := "pipe"
 		if p.Hose {
 			sort = "hose"
 		}
-		return sort, Item{p.Name, p.Also, p.About}, p.rows(sys), true
+		add(sort, Item{p.Name, p.Also, p.About}, p.rows(sys))
 	}
 	if s, ok := b.systems.find(name); ok {
-		return "system", Item{s.Name, s.Also, s.About}, s.rows(sys), true
+		add("system", Item{s.Name, s.Also, s.About}, s.rows(sys))
 	}
 	if f, ok := b.filters.find(name); ok {
-		return "filter", Item{f.Name, f.Also, f.About}, f.rows(), true
+		add("filter", Item{f.Name, f.Also, f.About}, f.rows())
 	}
 	if g, ok := b.grades.find(name); ok {
-		return "grade", Item{g.Name, g.Also, g.About}, list(amountRow("lets through at most", g.Passes)), true
+		add("grade", Item{g.Name, g.Also, g.About}, list(amountRow("lets through at most", g.Passes)))
 	}
 	if s, ok := b.separators.find(name); ok {
-		return "separator", Item{s.Name, s.Also, s.About}, s.rows(sys), true
+		add("separator", Item{s.Name, s.Also, s.About}, s.rows(sys))
 	}
 	if e, ok := b.elbows.find(name); ok {
-		return "elbow", Item{e.Name, e.Also, e.About}, list(amountRow("radius in bores", e.Radius)), true
+		add("elbow", Item{e.Name, e.Also, e.About}, list(amountRow("radius in bores", e.Radius)))
 	}
 	if w, ok := b.wyes.find(name); ok {
-		return "wye", Item{w.Name, w.Also, w.About}, list(amountRow("slant of the side leg", w.Angle)), true
+		add("wye", Item{w.Name, w.Also, w.About}, list(amountRow("slant of the side leg", w.Angle)))
 	}
+	if w, ok := b.reducers.find(name); ok {
+		add("reducer", Item{w.Name, w.Also, w.About}, list(amountRow("angle of its cone", w.Angle)))
+	}
+	if g, ok := b.gates.find(name); ok {
+		add("gate", Item{Name: g.Name, Also: g.Also}, list(amountRow("shut, 4 in: open area that counts", g.leak)))
+	}
+	return append(out, describeRest(b, name)...)
+}
+
+// describeRest are the sorts without words about them.
+func describeRest(b *book, name string) []Sheet {
+	var out []Sheet
 	if k, ok := b.bins.find(name); ok {
-		return "bin", Item{Name: k.Name, Also: k.Also}, list(amountRow("volume", k.Volume), amountRow("usable part", k.Usable)), true
+		out = append(out, Sheet{"bin", Item{Name: k.Name, Also: k.Also}, list(amountRow("volume", k.Volume), amountRow("usable part", k.Usable))})
 	}
 	if k, ok := b.cleaners.find(name); ok {
-		return "air cleaner", Item{Name: k.Name, Also: k.Also}, list(amountRow("airflow", k.Flow), amountRow("airflow on the box", k.Box), amountRow("power", k.Power)), true
+		out = append(out, Sheet{"air cleaner", Item{Name: k.Name, Also: k.Also}, list(
+			amountRow("airflow", k.Flow), amountRow("airflow on the box", k.Box), amountRow("power", k.Power), amountRow("noise at the ear", k.Noise))})
 	}
 	if k, ok := b.loads.find(name); ok {
-		return "load", Item{Name: k.Name, Also: k.Also}, list(amountRow("current at 120 V", k.Current), amountRow("start", k.Start), amountRow("power", k.Power)), true
+		out = append(out, Sheet{"load", Item{Name: k.Name, Also: k.Also}, list(
+			amountRow("current at 120 V", k.Current), amountRow("start", k.Start), amountRow("power", k.Power), wordRow("works", k.Works))})
 	}
-	return "", Item{}, nil, false
+	return out
 }
 
 // amountRow is empty for an amount that is not there.
