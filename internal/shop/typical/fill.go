@@ -56,19 +56,7 @@ func fill[T unit.Real](f *filler, dst *unit.Amount[T], v unit.Amount[T], t *topi
 	}
 	v.Basis = unit.Assumed
 	*dst = v
-	f.notes = append(f.notes, note{
-		topic: t, base: base, key: key, from: v.Source,
-		arg: func(name string) shop.Arg {
-			switch name {
-			case "low":
-				return shop.Number(name, v.Low)
-			case "high":
-				return shop.Number(name, v.High)
-			}
-			return shop.Number(name, v.Best)
-		},
-		print: func(sys unit.System) string { return unit.PrintAmount(v, sys) },
-	})
+	f.notes = append(f.notes, note{topic: t, base: base, key: key, from: v.Source, value: &amountOf[T]{v}})
 	return true
 }
 
@@ -190,8 +178,7 @@ func (f *filler) footprint(dst *shop.Footprint, w, d unit.Amount[unit.Metre], t 
 	}
 	*dst = shop.Footprint{Width: w.Best, Depth: d.Best, Basis: unit.Assumed}
 	f.notes = append(f.notes, note{
-		topic: t, base: base, key: "footprint", from: w.Source,
-		arg:   func(name string) shop.Arg { return shop.Number(name, w.Best) },
+		topic: t, base: base, key: "footprint", from: w.Source, value: &amountOf[unit.Metre]{w},
 		print: func(sys unit.System) string { return unit.Print(w.Best, sys) + " x " + unit.Print(d.Best, sys) },
 	})
 }

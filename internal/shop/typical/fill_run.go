@@ -15,7 +15,8 @@ func (f *filler) runs(y *shop.System, k *System, base shop.Path) {
 		r := &y.Runs[i]
 		f.runKind(r, k, base.Join("runs", r.Name))
 		carried := len(r.From.Ports) > 1
-		f.pieces(r.Pieces, r.Size, r.Kind, k, carried, func(i int) shop.Path { return shop.PiecePath(y.Name, *r, i) })
+		pieces := string(base) + "/runs/" + r.Name + "/pieces/"
+		f.pieces(r.Pieces, r.Size, r.Kind, k, carried, func(i int) shop.Path { return shop.Path(pieces + shop.PieceKey(r.Pieces, i)) })
 	}
 }
 

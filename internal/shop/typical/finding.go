@@ -112,10 +112,28 @@ type note struct {
 	base  shop.Path // the part
 	key   string    // the key within it
 	word  string    // where it is no number
-	arg   func(name string) shop.Arg
-	print func(unit.System) string
-	from  string // source
+	value number
+	print func(unit.System) string // where the usual way of writing it will not do
+	from  string                   // source
 }
+
+// number is an assumed amount of any quantity, as the arguments of a finding.
+type number interface {
+	best() shop.Arg // written with its range
+	low() shop.Arg
+	high() shop.Arg
+}
+
+type amountOf[T unit.Real] struct{ unit.Amount[T] }
+
+func (a *amountOf[T]) best() shop.Arg {
+	arg := shop.Number("value", a.Best)
+	arg.Print = a.print
+	return arg
+}
+func (a *amountOf[T]) print(sys unit.System) string { return unit.PrintAmount(a.Amount, sys) }
+func (a *amountOf[T]) low() shop.Arg                { return shop.Number("low", a.Low) }
+func (a *amountOf[T]) high() shop.Arg               { return shop.Number("high", a.High) }
 
 // assumptions turns notes into findings: the weightiest first, the small ones gathered by part.
 func assumptions(notes []note, faults []shop.Finding) []shop.Finding {
@@ -150,12 +168,14 @@ func assumptions(notes []note, faults []shop.Finding) []shop.Finding {
 // args appends what the sentence of a note needs.
 func (n *note) args(to []shop.Arg) []shop.Arg {
 	to = append(to, shop.Word("what", n.what), shop.Word("part", partOfPath(n.base)), shop.Word("how", n.how))
-	if n.arg == nil {
+	if n.value == nil {
 		return append(to, shop.Word("value", n.word))
 	}
-	value := n.arg("value")
-	value.Print = n.print
-	return append(to, value, n.arg("low"), n.arg("high"))
+	value := n.value.best()
+	if n.print != nil {
+		value.Print = n.print
+	}
+	return append(to, value, n.value.low(), n.value.high())
 }
 
 // gathered adds one finding a part for all its trifles. Those of a part stand together, as it was filled at one go.
