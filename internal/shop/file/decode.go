@@ -71,6 +71,19 @@ func decode(root *node, kinds *Vocabulary) (*shop.Shop, []Fault) {
 	return &d.shop, d.faults
 }
 
+// decodeLoosely reads what is left of a file: names are not checked against each other, nor is anything missed.
+func decodeLoosely(root *node) (shop.Shop, []Fault) {
+	d := &decoder{}
+	d.value(root, shopGrammar(), nil, reflect.ValueOf(&d.shop).Elem())
+	kept := d.faults[:0]
+	for _, f := range d.faults {
+		if f.Code != NoVersion {
+			kept = append(kept, f)
+		}
+	}
+	return d.shop, kept
+}
+
 func (d *decoder) fault(n *node, c *Code, what, cure string) *Fault {
 	d.faults = append(d.faults, Fault{Code: c, Pos: n.pos, What: what, Cure: cure, node: n, span: n.width()})
 	return &d.faults[len(d.faults)-1]

@@ -61,6 +61,43 @@ sensors:
 	}
 }
 
+// A section that cannot be read hides nothing in the others but what names say of each other.
+func TestSyntaxHidesOnlyItsSection(t *testing.T) {
+	src := `winnow: 1
+site:
+  altitude: 620
+machines:
+  planer: {kind: thickness planer, port: {size: 4 in}
+  jointer: {port: {size: 4}}
+systems:
+  collector:
+    note: "never closed
+    kind: collecter
+wishes:
+  first: mony
+sensors:
+  clamp: {reads: current, machine: planer, start at: 1 A}
+`
+	want := []struct {
+		line int
+		code *Code
+	}{{3, NoUnit}, {5, Syntax}, {9, Syntax}, {12, NotOneOf}, {14, UnknownKey}}
+	for _, eol := range []string{"\n", "\r\n"} {
+		d, faults := Parse([]byte(strings.ReplaceAll(src, "\n", eol)))
+		if len(faults) != len(want) {
+			t.Fatalf("got:\n%s", texts(faults))
+		}
+		for i, w := range want {
+			if faults[i].Pos.Line != w.line || faults[i].Code != w.code {
+				t.Errorf("fault %d: want line %d [%s], got:\n%s", i+1, w.line, w.code.Name, faults[i].Text("shop.yaml"))
+			}
+		}
+		if len(d.Shop().Sensors) != 1 || len(d.Shop().Machines) != 0 {
+			t.Error("what can be read is read, and nothing else")
+		}
+	}
+}
+
 func TestExcerptMarksThePlace(t *testing.T) {
 	long := "winnow: 1\nmachines: {" + strings.Repeat("µ saw: {kind: x}, ", 1) + strings.Repeat("x", 0) + "planer: {note: " + strings.Repeat("µ ", 300) + "x, knd: y}}\n"
 	for _, test := range []struct{ name, src, line, mark string }{

@@ -102,6 +102,53 @@ func TestEveryScalarReplacedChangesOneLine(t *testing.T) {
 	t.Logf("%d of %d scalars replaced", changed, len(scalars))
 }
 
+// Every run takes a new piece after every piece, and every block a new note; only what is new may differ.
+func TestEveryPlaceTakesSomethingNew(t *testing.T) {
+	d := good(t, whole(t))
+	pieces, notes := 0, 0
+	for n, p := range pathsOf(d.root) {
+		if kind, _ := n.pieceKind(); kind != "" && p.Parent().Last() == "pieces" && !strings.HasPrefix(string(p), "options") {
+			e := shop.Edit{Insert: value(t, "{elbow: 45°, note: new}"), After: p}
+			if _, err := d.Try(e); err != nil {
+				continue // behind a wye that starts a run, or before a measured length
+			}
+			pieces++
+			onlyNew(t, d, e, "{elbow: 45°, note: new}")
+		}
+		at := grammarAt(p.Keys())
+		if n.form != dict || at.bad >= 0 || at.grammar.keys["note"] == nil || n.get("note") != nil {
+			continue
+		}
+		notes++
+		onlyNew(t, d, shop.Edit{Set: p.Join("note"), To: shop.Text("new")}, "note: new")
+	}
+	if pieces < 30 || notes < 100 {
+		t.Errorf("only %d pieces and %d notes were put in", pieces, notes)
+	}
+	t.Logf("%d pieces, %d notes", pieces, notes)
+}
+
+// onlyNew: the text after an edit is the text before with one part more.
+func onlyNew(t *testing.T, d *Doc, e shop.Edit, part string) {
+	t.Helper()
+	next := apply(t, d, e).src
+	for i := range next {
+		if rest, ok := strings.CutPrefix(next[i:], part); ok {
+			for _, around := range [][2]string{{", ", ""}, {"", ", "}, {"", ""}} {
+				before := strings.TrimSuffix(next[:i], around[0])
+				after := strings.TrimPrefix(rest, around[1])
+				if before+after == d.src {
+					return
+				}
+				if line := strings.LastIndexByte(before, '\n'); line >= 0 && strings.Trim(before[line:], "\n -") == "" && before[:line]+after == d.src {
+					return
+				}
+			}
+		}
+	}
+	t.Errorf("%+v changes more than it adds:\n%s", e, strings.Join(diff(d.src, next), "\n"))
+}
+
 func value(t testing.TB, yamlText string) *shop.Value {
 	t.Helper()
 	root, faults := readTree(newText("x: " + yamlText))

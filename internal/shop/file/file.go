@@ -1,6 +1,8 @@
 package file
 
 import (
+	"strings"
+
 	"winnow/internal/shop"
 )
 
@@ -27,8 +29,8 @@ type Option func(*Doc)
 // WithKinds checks every `kind` against a vocabulary.
 func WithKinds(v Vocabulary) Option { return func(d *Doc) { d.kinds = &v } }
 
-// Parse reads a shop file. It finds every fault, in the order of the file; only a fault of syntax hides those after it.
-// The Doc is never nil. With faults its shop holds what could be read: enough to draw, not to judge by.
+// Parse reads a shop file. It finds every fault, in the order of the file; only a fault of syntax hides those in its own
+// section, and what names say of each other. The Doc is never nil. With faults its shop holds what could be read: enough to draw, not to judge by.
 func Parse(src []byte, options ...Option) (*Doc, []Fault) {
 	d := &Doc{}
 	for _, o := range options {
@@ -54,7 +56,7 @@ func (d *Doc) read() {
 	d.root, d.shop = root, &shop.Shop{}
 	switch {
 	case root == nil:
-		d.root = &node{form: dict, null: true, pos: Pos{1, 1}}
+		faults = d.readAround(faults)
 	case root.null:
 		faults = append(faults, Fault{
 			Code: EmptyFile, Pos: Pos{1, 1}, What: "there is nothing in the file",
@@ -71,6 +73,52 @@ func (d *Doc) read() {
 		faults = append(faults, more...)
 	}
 	d.faults = d.finish(faults, d.root)
+}
+
+// readAround reads what is left of a file when the sections that cannot be read are left out, one after the other. Names
+// are not checked against each other then: what a name speaks of may be in a section that is missing.
+func (d *Doc) readAround(faults []Fault) []Fault {
+	d.root = &node{form: dict, null: true, pos: Pos{1, 1}}
+	lines := strings.SplitAfter(d.src, "\n")
+	for range 20 {
+		if !emptySection(lines, faults[len(faults)-1].Pos.Line) {
+			return faults
+		}
+		root, more := readTree(newText(strings.Join(lines, "")))
+		faults = append(faults, more...)
+		if root == nil {
+			continue
+		}
+		if root.form == dict && !root.null {
+			d.root = root
+			var s shop.Shop
+			s, more = decodeLoosely(root)
+			d.shop = &s
+			faults = append(faults, more...)
+		}
+		return faults
+	}
+	return faults
+}
+
+// emptySection empties the section that a line is in: from a key at the edge to the next one. It answers whether there
+// was anything in it.
+func emptySection(lines []string, line int) bool {
+	heads := func(i int) bool {
+		c := strings.TrimPrefix(lines[i], byteOrderMark)
+		return c != "" && strings.IndexByte(" #-\r\n\t%]}.", c[0]) < 0
+	}
+	from := min(line, len(lines)) - 1
+	for from > 0 && !heads(from) {
+		from--
+	}
+	found := false
+	for i := from; i < len(lines) && (i == from || !heads(i)); i++ {
+		rest := strings.TrimRight(lines[i], "\r\n")
+		found = found || strings.TrimSpace(rest) != ""
+		lines[i] = lines[i][len(rest):]
+	}
+	return found
 }
 
 // Shop is what the file says. It is shared: whoever wants to change it makes an Edit.
