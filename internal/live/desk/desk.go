@@ -38,6 +38,7 @@ type Desk struct {
 	doc     *file.Doc // of the latest revision
 	service service
 	swept   bool
+	settled time.Duration
 }
 
 // Open opens a shop file. Nothing is written yet, and a damaged history keeps nobody from opening (see Trouble). The
@@ -53,7 +54,7 @@ func Open(path string, clock func() time.Time) (*Desk, error) {
 	if clock == nil {
 		clock = func() time.Time { return time.Time{} }
 	}
-	d := &Desk{path: real, clock: clock, history: history{folder: Folder(real), keep: kept}}
+	d := &Desk{path: real, clock: clock, history: history{folder: Folder(real), keep: kept}, settled: settled}
 	release := d.lockIfThere()
 	defer release()
 	if err := d.see(context.Background()); err != nil {
@@ -178,7 +179,7 @@ func (d *Desk) see(ctx context.Context) error {
 	}
 	head := d.history.head()
 	if head != nil && head.Text != hashOf(now.text) && d.doc != nil && now.stamp != d.disk.stamp {
-		if now, err = readSettled(ctx, d.path); err != nil {
+		if now, err = readSettled(ctx, d.path, d.settled); err != nil {
 			return err
 		}
 	}
@@ -425,7 +426,7 @@ func (d *Desk) saveText(r record, text []byte, doc *file.Doc) (Revision, error) 
 		d.disk.stamp = stampOf(info)
 	}
 	if d.history.trouble == nil {
-		d.history.trouble = d.history.prune(d.service.revision())
+		d.history.trouble = d.history.prune()
 	}
 	return d.headRevision(), nil
 }

@@ -174,6 +174,7 @@ func TestKilledBeforeTheFileWasReplaced(t *testing.T) {
 	must[Revision](t)(d.Commit(ctx, 0, edits, "more", Once("a7")))
 	write(t, path, before) // as if the last step had not come
 
+	must[Revision](t)(open(t, path).Look(ctx)) // another program is the first to see it
 	d = open(t, path)
 	r := must[Revision](t)(d.Commit(ctx, 0, edits, "more", Once("a7")))
 	if n := strings.Count(read(t, path), "pipe"); n != 1 || r.Number != 5 {
@@ -242,6 +243,11 @@ func TestDamagedHistory(t *testing.T) {
 			}
 			if (d.Trouble() != nil) != test.trouble {
 				t.Errorf("trouble: %v", d.Trouble())
+			}
+			if !test.trouble {
+				if d = open(t, path); d.Head().Cause != "test" {
+					t.Errorf("after a restart the latest is %q", d.Head().Cause)
+				}
 			}
 			must[Revision](t)(d.Undo(ctx, 0)) // this one always
 			n := 0

@@ -278,13 +278,13 @@ func writeLine(b *bytes.Buffer, v any) {
 	b.Write(append(line, '\n'))
 }
 
-// prune writes the history anew once it has three times the lines it needs: the last revisions, the steps of undo and redo from the latest one,
-// and the one in service. Texts that nothing names any more go.
-func (h *history) prune(inService int) error {
+// prune writes the history anew once it has three times the lines it needs: the last revisions, and the steps of
+// undo and redo from the latest one. Texts that nothing names any more go.
+func (h *history) prune() error {
 	if h.lines < 3*h.keep || h.unsaved > 0 {
 		return nil
 	}
-	keep := map[int]bool{inService: true}
+	keep := map[int]bool{}
 	for _, r := range h.records[max(0, len(h.records)-h.keep):] {
 		keep[r.Number] = true
 	}

@@ -52,12 +52,12 @@ func readFile(path string) (onDisk, error) {
 	return onDisk{text, stampOf(info)}, nil
 }
 
-// settle is how long a file that somebody else is writing must have been left alone before it is believed: an editor
+// settled is how long a file that somebody else is writing must have been left alone before it is believed: an editor
 // that writes in place would else be caught halfway.
-const settle = 20 * time.Millisecond
+const settled = 20 * time.Millisecond
 
 // readSettled reads a file that has just been found changed.
-func readSettled(ctx context.Context, path string) (onDisk, error) {
+func readSettled(ctx context.Context, path string, settled time.Duration) (onDisk, error) {
 	seen, err := readFile(path)
 	for range 25 {
 		if err != nil {
@@ -66,7 +66,7 @@ func readSettled(ctx context.Context, path string) (onDisk, error) {
 		select {
 		case <-ctx.Done():
 			return seen, ctx.Err()
-		case <-time.After(settle):
+		case <-time.After(settled):
 		}
 		again, err := readFile(path)
 		if err != nil || again.stamp == seen.stamp {

@@ -35,13 +35,6 @@ const serviceMark = "# winnow in service: "
 
 func serviceFile(folder string) string { return filepath.Join(folder, "in-service.yaml") }
 
-func (s *service) revision() int {
-	if s.known == nil {
-		return 0
-	}
-	return s.known.Number
-}
-
 // load reads which revision is in service, if that has changed.
 func (s *service) load(folder string) {
 	path := serviceFile(folder)
