@@ -143,6 +143,24 @@ func TestPlumbPipeCarriesThePoint(t *testing.T) {
 	l, codes = layMain(t, at(8, 0, 1), gate("g", 0, 0, 6), pipeDrawn(), elbow(90), goes(pipe(5), "down"))
 	none(t, codes)
 	near(t, "level pipe", piece(t, l, mainPieces+"/pipe 1").Length.Best, ft(8))
+	if e := piece(t, l, mainPieces+"/elbow 1"); !e.Placed || plan.Distance(e.At, plan.Vec3{East: ft(8), Height: ft(6)}) > 1e-12 {
+		t.Errorf("elbow at %v", e.At)
+	}
+	// a hose and a pipe in one stretch: the pipe takes its 2 ft off the way of 9, and only the hose has slack
+	l, codes = layMain(t, at(9, 0, 1), gate("g", 0, 0, 1), pipe(2), hose(8))
+	none(t, codes)
+	if p := piece(t, l, mainPieces+"/pipe 1"); p.SlackKnown || p.Straight != 0 {
+		t.Errorf("a pipe with slack: %+v", p)
+	}
+	near(t, "slack", piece(t, l, mainPieces+"/hose 1").Slack, ft(1))
+	// two hoses share what is over by their lengths: 9 and 3 ft for a way of 8
+	l, codes = layMain(t, at(8, 0, 1), gate("g", 0, 0, 1), hose(9), kink(0.5), hose(3))
+	none(t, codes)
+	near(t, "slack of the long one", piece(t, l, mainPieces+"/hose 1").Slack, ft(3))
+	near(t, "slack of the short one", piece(t, l, mainPieces+"/hose 2").Slack, ft(1))
+	if k := piece(t, l, mainPieces+"/kink 1"); !k.Placed {
+		t.Error("the kink lies on the hose")
+	}
 }
 
 // A plumb pipe whose length is to be measured, or only the usual one, carries no point along.
