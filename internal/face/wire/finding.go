@@ -60,11 +60,11 @@ type Edit struct {
 	Set    string `json:"set,omitempty"`
 	Remove string `json:"remove,omitempty"`
 	Rename string `json:"rename,omitempty"`
-	Insert any    `json:"insert,omitempty"`
+	Insert *Value `json:"insert,omitempty"`
 	Before string `json:"before,omitempty"`
 	After  string `json:"after,omitempty"`
-	To     any    `json:"to,omitempty"`
-	Was    any    `json:"was,omitempty"`
+	To     *Value `json:"to,omitempty"`
+	Was    *Value `json:"was,omitempty"`
 }
 
 // Effect is what an act does to one port.
@@ -83,8 +83,8 @@ func Remedies(rs []shop.Remedy, sys unit.System) []Remedy {
 		w := Remedy{Code: r.What.Name, Sentence: r.Sentence(sys), Free: r.Free}
 		for _, x := range r.Edits {
 			w.Edits = append(w.Edits, Edit{
-				Set: string(x.Set), Remove: string(x.Remove), Rename: string(x.Rename), Insert: plain(x.Insert), Before: string(x.Before),
-				After: string(x.After), To: plain(x.To), Was: plain(x.Was),
+				Set: string(x.Set), Remove: string(x.Remove), Rename: string(x.Rename), Insert: valueOf(x.Insert), Before: string(x.Before),
+				After: string(x.After), To: valueOf(x.To), Was: valueOf(x.Was),
 			})
 		}
 		for _, f := range r.Effects {
@@ -95,24 +95,19 @@ func Remedies(rs []shop.Remedy, sys unit.System) []Remedy {
 	return out
 }
 
-// plain is a value of the file as JSON: text, a list or an object.
-func plain(v *shop.Value) any {
-	if v == nil {
-		return nil
+// Shop turns edits as sent into the shop's own.
+func (e Edit) Shop() shop.Edit {
+	out := shop.Edit{
+		Set: shop.Path(e.Set), Remove: shop.Path(e.Remove), Rename: shop.Path(e.Rename), Before: shop.Path(e.Before), After: shop.Path(e.After),
 	}
-	switch v.Kind {
-	case shop.List:
-		list := make([]any, len(v.Items))
-		for i := range v.Items {
-			list[i] = plain(&v.Items[i])
-		}
-		return list
-	case shop.Map:
-		m := make(map[string]any, len(v.Keys))
-		for i, k := range v.Keys {
-			m[k] = plain(&v.Items[i])
-		}
-		return m
+	if e.Insert != nil {
+		out.Insert = &e.Insert.Value
 	}
-	return v.Text
+	if e.To != nil {
+		out.To = &e.To.Value
+	}
+	if e.Was != nil {
+		out.Was = &e.Was.Value
+	}
+	return out
 }

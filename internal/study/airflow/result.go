@@ -2,6 +2,7 @@ package airflow
 
 import (
 	"cmp"
+	"maps"
 	"slices"
 
 	"winnow/internal/physics/network"
@@ -53,6 +54,7 @@ type Share struct {
 	Group Group       `json:"group"`
 	Loss  unit.Pascal `json:"loss_pa"`
 	Of    float64     `json:"share"`
+	Paths []shop.Path `json:"paths"` // the parts of the shop that are in it, the costliest first
 }
 
 // PieceFlow is the air in one pipe or hose.
@@ -215,19 +217,27 @@ func needsOf(m *shop.Machine, port shop.ID, setup shop.Setup) shop.Needs {
 // draws along) stay in: they are real and the sum is the whole.
 func (m *Model) pull(mo mouth, sol network.Solution) []Share {
 	var loss [groups]unit.Pascal
+	var parts [groups]map[shop.Path]unit.Pascal
 	var sum unit.Pascal
 	for _, n := range m.way(mo) {
 		if n == m.fan {
 			continue
 		}
-		d := m.drop(n, sol)
-		loss[m.elements[n].group] += d
+		d, e := m.drop(n, sol), &m.elements[n]
+		loss[e.group] += d
 		sum += d
+		if parts[e.group] == nil {
+			parts[e.group] = map[shop.Path]unit.Pascal{}
+		}
+		parts[e.group][e.path] += d
 	}
 	shares := make([]Share, 0, groups)
 	for g, p := range loss {
 		if p != 0 {
-			shares = append(shares, Share{Group(g), p, float64(p / sum)})
+			paths := slices.SortedFunc(maps.Keys(parts[g]), func(a, b shop.Path) int {
+				return cmp.Or(cmp.Compare(parts[g][b], parts[g][a]), cmp.Compare(a, b))
+			})
+			shares = append(shares, Share{Group(g), p, float64(p / sum), paths})
 		}
 	}
 	slices.SortStableFunc(shares, func(a, b Share) int { return cmp.Compare(b.Loss, a.Loss) })

@@ -1,0 +1,223 @@
+package cli
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"log/slog"
+	"net"
+	"net/http"
+	"net/netip"
+	"os"
+	"os/exec"
+	"os/signal"
+	"path/filepath"
+	"runtime"
+	"strings"
+	"syscall"
+	"time"
+
+	"github.com/spf13/cobra"
+	"golang.org/x/term"
+
+	"winnow/internal/face/server"
+	"winnow/internal/live/desk"
+)
+
+func serveCommand(e *env) *cobra.Command {
+	var addr, cert, key string
+	var open, passphrase bool
+	cmd := &cobra.Command{
+		Use:   "serve FILE",
+		Short: "open the page: the shop on its floor, to see and to try",
+		Long: `serve shows the shop file in a browser. It listens on this machine only, unless --addr says otherwise; then a
+passphrase is asked for (set it with --passphrase). Nothing ever leaves this machine.`,
+		Example: "  winnow serve shop.yaml --open\n  winnow serve shop.yaml --addr 0.0.0.0:8420 --passphrase",
+		Args:    oneFile,
+		RunE: func(cmd *cobra.Command, args []string) error {
+			d, err := desk.Open(args[0], time.Now)
+			if err != nil {
+				return badInput("%v", err)
+			}
+			ctx, stop := signal.NotifyContext(cmd.Context(), os.Interrupt, syscall.SIGTERM)
+			defer stop()
+			return serve(ctx, e, d, serveOptions{addr, cert, key, open, passphrase})
+		},
+	}
+	cmd.Flags().StringVar(&addr, "addr", "127.0.0.1:8420", "address and port to listen on; port 0 takes a free one")
+	cmd.Flags().StringVar(&cert, "tls-cert", "", "certificate file, for https")
+	cmd.Flags().StringVar(&key, "tls-key", "", "its key file")
+	cmd.Flags().BoolVar(&open, "open", false, "open the browser")
+	cmd.Flags().BoolVar(&passphrase, "passphrase", false, "set the passphrase for other devices, on this terminal")
+	return cmd
+}
+
+type serveOptions struct {
+	addr, cert, key  string
+	open, passphrase bool
+}
+
+func serve(ctx context.Context, e *env, d *desk.Desk, o serveOptions) error {
+	if (o.cert == "") != (o.key == "") {
+		return badInput("--tls-cert and --tls-key belong together: name both files, or neither")
+	}
+	hash, err := passphraseHash(e, d, o.passphrase)
+	if err != nil {
+		return err
+	}
+	listener, err := net.Listen("tcp", o.addr)
+	if err != nil {
+		return badInput("%s cannot be listened on: %v\nAnother program may have it: try --addr 127.0.0.1:0", o.addr, err)
+	}
+	here := listener.Addr().(*net.TCPAddr)
+	local := here.IP.IsLoopback()
+	if !local && len(hash) == 0 {
+		listener.Close()
+		return badInput("%s is open to other devices, so a passphrase is needed: add --passphrase", o.addr)
+	}
+	scheme := "http"
+	if o.cert != "" {
+		scheme = "https"
+	}
+	hosts := addresses(here)
+	s := server.New(server.Options{
+		Desk: d, Version: Version, Log: slog.New(slog.NewTextHandler(e.err, nil)), Passphrase: hash, Hosts: hosts, Phone: phoneAddress(scheme, hosts, here.Port, local),
+	})
+	web := s.HTTP()
+	go s.Watch(ctx)
+	address := fmt.Sprintf("%s://%s/", scheme, net.JoinHostPort(shownHost(here), fmt.Sprint(here.Port)))
+	fmt.Fprintln(e.out, address)
+	if o.open {
+		openBrowser(address)
+	}
+	done := make(chan error, 1)
+	go func() {
+		if o.cert != "" {
+			done <- web.ServeTLS(listener, o.cert, o.key)
+		} else {
+			done <- web.Serve(listener)
+		}
+	}()
+	select {
+	case err = <-done:
+	case <-ctx.Done():
+		s.Close()
+		rest, cancel := context.WithTimeout(context.Background(), 5*time.Second)
+		defer cancel()
+		err = web.Shutdown(rest)
+	}
+	if errors.Is(err, http.ErrServerClosed) {
+		return nil
+	}
+	return err
+}
+
+// shownHost is how the address is printed: "0.0.0.0" is no place to go to.
+func shownHost(a *net.TCPAddr) string {
+	if a.IP.IsUnspecified() {
+		return "127.0.0.1"
+	}
+	return a.IP.String()
+}
+
+// addresses are this machine's own, under which a phone may ask for the page.
+func addresses(listening *net.TCPAddr) []string {
+	if listening.IP.IsLoopback() {
+		return nil
+	}
+	hosts := []string{listening.IP.String()}
+	if name, err := os.Hostname(); err == nil {
+		hosts = append(hosts, name, name+".local")
+	}
+	all, err := net.InterfaceAddrs()
+	if err != nil {
+		return hosts
+	}
+	for _, a := range all {
+		if p, err := netip.ParsePrefix(a.String()); err == nil && !p.Addr().IsLoopback() {
+			hosts = append(hosts, p.Addr().String())
+		}
+	}
+	return hosts
+}
+
+// phoneAddress is what a phone's camera is shown: the first address of this machine in its own network.
+func phoneAddress(scheme string, hosts []string, port int, local bool) string {
+	if local {
+		return ""
+	}
+	for _, h := range hosts {
+		if ip, err := netip.ParseAddr(h); err == nil && ip.Is4() && ip.IsPrivate() {
+			return fmt.Sprintf("%s://%s/", scheme, net.JoinHostPort(h, fmt.Sprint(port)))
+		}
+	}
+	return ""
+}
+
+// passphraseHash is what is kept of the passphrase, in the shop's own folder; set anew where asked.
+func passphraseHash(e *env, d *desk.Desk, set bool) ([]byte, error) {
+	file := filepath.Join(desk.Folder(d.Path()), "passphrase")
+	if set {
+		words, err := askPassphrase(e)
+		if err != nil {
+			return nil, err
+		}
+		hash := server.Hash(words)
+		if err := os.MkdirAll(filepath.Dir(file), 0o755); err != nil {
+			return nil, badInput("%v", err)
+		}
+		if err := os.WriteFile(file, []byte(server.HashText(hash)), 0o600); err != nil {
+			return nil, badInput("the passphrase cannot be kept: %v", err)
+		}
+		return hash, nil
+	}
+	text, err := os.ReadFile(file)
+	if errors.Is(err, os.ErrNotExist) {
+		return nil, nil
+	}
+	if err != nil {
+		return nil, badInput("the passphrase cannot be read: %v", err)
+	}
+	hash, err := server.ParseHash(string(text))
+	if err != nil {
+		return nil, badInput("%s: %v", file, err)
+	}
+	return hash, nil
+}
+
+// shortest a passphrase may be: four words, or a dozen letters.
+const leastPassphrase = 12
+
+func askPassphrase(e *env) (string, error) {
+	fmt.Fprint(e.err, "Passphrase for other devices (four words will do): ")
+	var words string
+	if f, ok := e.in.(*os.File); ok && term.IsTerminal(int(f.Fd())) {
+		typed, err := term.ReadPassword(int(f.Fd()))
+		if err != nil {
+			return "", badInput("the passphrase could not be read: %v", err)
+		}
+		fmt.Fprintln(e.err)
+		words = string(typed)
+	} else if _, err := fmt.Fscanln(e.in, &words); err != nil {
+		return "", badInput("no passphrase was given")
+	}
+	if len(strings.TrimSpace(words)) < leastPassphrase {
+		return "", badInput("that passphrase has %d characters, and %d are the least", len(words), leastPassphrase)
+	}
+	return words, nil
+}
+
+// openBrowser asks the system to; if it cannot, the address has been printed.
+func openBrowser(address string) {
+	name, args := "xdg-open", []string{address}
+	switch runtime.GOOS {
+	case "darwin":
+		name = "open"
+	case "windows":
+		name, args = "rundll32", []string{"url.dll,FileProtocolHandler", address}
+	}
+	cmd := exec.Command(name, args...)
+	if cmd.Start() == nil {
+		go func() { _ = cmd.Wait() }()
+	}
+}

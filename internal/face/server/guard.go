@@ -1,0 +1,244 @@
+package server
+
+import (
+	"crypto/rand"
+	"crypto/subtle"
+	"encoding/base64"
+	"encoding/hex"
+	"encoding/json"
+	"errors"
+	"fmt"
+	"net"
+	"net/http"
+	"net/netip"
+	"net/url"
+	"slices"
+	"strings"
+	"sync"
+	"time"
+
+	"golang.org/x/crypto/argon2"
+	"rsc.io/qr"
+)
+
+// guard lets nobody in but this machine, or who knows the passphrase; and no foreign page may speak for them.
+func (s *Server) guard(next http.Handler) http.Handler {
+	return http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
+		h := w.Header()
+		h.Set("X-Content-Type-Options", "nosniff")
+		h.Set("Referrer-Policy", "no-referrer")
+		h.Set("Cross-Origin-Opener-Policy", "same-origin")
+		h.Set("Cross-Origin-Resource-Policy", "same-origin")
+		switch {
+		case !s.hostKnown(r.Host):
+			s.refuse(w, r, http.StatusMisdirectedRequest, "this address is not one of mine: open the page at the address that winnow serve printed")
+		case !sameOrigin(r):
+			s.refuse(w, r, http.StatusForbidden, "another page may not speak for this one")
+		case r.ContentLength > maxBody:
+			s.refuse(w, r, http.StatusRequestEntityTooLarge, fmt.Sprintf("%d bytes; the limit is %d", r.ContentLength, maxBody))
+		case !s.mayEnter(r):
+			s.refuse(w, r, http.StatusUnauthorized, "say the passphrase first")
+		default:
+			r.Body = http.MaxBytesReader(w, r.Body, maxBody)
+			next.ServeHTTP(w, r)
+		}
+	})
+}
+
+func (s *Server) refuse(w http.ResponseWriter, r *http.Request, status int, why string) {
+	s.Log.Warn("refused", "status", status, "method", r.Method, "path", r.URL.Path, "from", r.RemoteAddr, "host", r.Host)
+	w.Header().Set("Content-Type", "application/problem+json")
+	w.WriteHeader(status)
+	_ = json.NewEncoder(w).Encode(map[string]any{"status": status, "detail": why})
+}
+
+// hostKnown keeps a foreign name that was bent to this machine's address from being served (DNS rebinding).
+func (s *Server) hostKnown(host string) bool {
+	name := host
+	if h, _, err := net.SplitHostPort(host); err == nil {
+		name = h
+	}
+	name = strings.Trim(name, "[]")
+	if name == "localhost" {
+		return true
+	}
+	if ip, err := netip.ParseAddr(name); err == nil && ip.IsLoopback() {
+		return true
+	}
+	return slices.Contains(s.Hosts, name)
+}
+
+// sameOrigin: what changes or asks anything must come from our own page. Browsers send Origin with every POST and say in
+// Sec-Fetch-Site where a GET comes from; programs send neither.
+func sameOrigin(r *http.Request) bool {
+	if site := r.Header.Get("Sec-Fetch-Site"); site != "" && site != "same-origin" && site != "none" {
+		return r.Method == http.MethodGet && r.Header.Get("Sec-Fetch-Mode") == "navigate" && r.URL.Path == "/"
+	}
+	origin := r.Header.Get("Origin")
+	if origin == "" {
+		return true
+	}
+	u, err := url.Parse(origin)
+	return err == nil && u.Host == r.Host
+}
+
+// fromHere reports whether a request comes from this very machine.
+func fromHere(r *http.Request) bool {
+	host, _, err := net.SplitHostPort(r.RemoteAddr)
+	if err != nil {
+		return false
+	}
+	ip, err := netip.ParseAddr(host)
+	return err == nil && ip.IsLoopback()
+}
+
+const cookieName = "winnow_session"
+
+// mayEnter: from this machine always, from elsewhere with a session. The page itself and the login are open, so that it
+// can ask for the passphrase.
+func (s *Server) mayEnter(r *http.Request) bool {
+	if fromHere(r) {
+		return true
+	}
+	if len(s.Passphrase) == 0 {
+		return false
+	}
+	if r.URL.Path == "/api/session" || !strings.HasPrefix(r.URL.Path, "/api/") {
+		return true
+	}
+	c, err := r.Cookie(cookieName)
+	return err == nil && s.locks.known(c.Value)
+}
+
+// Hash turns a passphrase into what is kept of it: argon2id with its salt (RFC 9106, second recommended option).
+func Hash(passphrase string) []byte {
+	salt := make([]byte, 16)
+	_, _ = rand.Read(salt)
+	return append(salt, stretch(passphrase, salt)...)
+}
+
+func stretch(passphrase string, salt []byte) []byte {
+	return argon2.IDKey([]byte(passphrase), salt, 3, 64<<10, 2, 32)
+}
+
+// lockout keeps sessions and slows guessing down: five tries a minute for everybody together, as a small shop has few doors.
+type lockout struct {
+	mu       sync.Mutex
+	sessions map[string]time.Time
+	tries    []time.Time
+	now      func() time.Time
+}
+
+const (
+	triesPerMinute = 5
+	sessionLasts   = 30 * 24 * time.Hour
+	mostSessions   = 100
+)
+
+func newLockout() *lockout { return &lockout{sessions: map[string]time.Time{}, now: time.Now} }
+
+func (l *lockout) mayTry() bool {
+	l.mu.Lock()
+	defer l.mu.Unlock()
+	now := l.now()
+	l.tries = slices.DeleteFunc(l.tries, func(t time.Time) bool { return now.Sub(t) > time.Minute })
+	if len(l.tries) >= triesPerMinute {
+		return false
+	}
+	l.tries = append(l.tries, now)
+	return true
+}
+
+func (l *lockout) open() (string, error) {
+	l.mu.Lock()
+	defer l.mu.Unlock()
+	for id, until := range l.sessions {
+		if l.now().After(until) {
+			delete(l.sessions, id)
+		}
+	}
+	if len(l.sessions) >= mostSessions {
+		return "", errors.New("too many devices are signed in")
+	}
+	id := make([]byte, 32)
+	if _, err := rand.Read(id); err != nil {
+		return "", err
+	}
+	key := base64.RawURLEncoding.EncodeToString(id)
+	l.sessions[key] = l.now().Add(sessionLasts)
+	return key, nil
+}
+
+func (l *lockout) known(id string) bool {
+	l.mu.Lock()
+	defer l.mu.Unlock()
+	until, ok := l.sessions[id]
+	return ok && l.now().Before(until)
+}
+
+// login takes the passphrase and gives a session.
+func (s *Server) login(w http.ResponseWriter, r *http.Request) {
+	var body struct {
+		Passphrase string `json:"passphrase"`
+	}
+	if err := json.NewDecoder(r.Body).Decode(&body); err != nil {
+		s.refuse(w, r, http.StatusBadRequest, "the passphrase could not be read")
+		return
+	}
+	if len(s.Passphrase) < 16 {
+		w.WriteHeader(http.StatusNoContent) // nothing to sign in to
+		return
+	}
+	if !s.locks.mayTry() {
+		w.Header().Set("Retry-After", "60")
+		s.refuse(w, r, http.StatusTooManyRequests, "too many tries: wait a minute")
+		return
+	}
+	salt, want := s.Passphrase[:16], s.Passphrase[16:]
+	if subtle.ConstantTimeCompare(stretch(body.Passphrase, salt), want) != 1 {
+		s.refuse(w, r, http.StatusUnauthorized, "that is not the passphrase")
+		return
+	}
+	id, err := s.locks.open()
+	if err != nil {
+		s.refuse(w, r, http.StatusServiceUnavailable, err.Error())
+		return
+	}
+	http.SetCookie(w, &http.Cookie{
+		Name: cookieName, Value: id, Path: "/", HttpOnly: true, SameSite: http.SameSiteStrictMode, Secure: r.TLS != nil,
+		MaxAge: int(sessionLasts.Seconds()),
+	})
+	w.WriteHeader(http.StatusNoContent)
+}
+
+// phone draws the address for a phone's camera.
+func (s *Server) phone(w http.ResponseWriter, r *http.Request) {
+	if s.Phone == "" {
+		s.refuse(w, r, http.StatusNotFound, "this shop is served to this machine only: start winnow serve with --addr 0.0.0.0:PORT to let a phone in")
+		return
+	}
+	code, err := qr.Encode(s.Phone, qr.M)
+	if err != nil {
+		s.refuse(w, r, http.StatusInternalServerError, "the code could not be drawn")
+		return
+	}
+	w.Header().Set("Content-Type", "image/png")
+	w.Header().Set("Cache-Control", "no-store")
+	_, _ = w.Write(code.PNG())
+}
+
+// HashText and ParseHash keep the hash in a text file of the shop's own folder.
+func HashText(hash []byte) string { return "argon2id " + hex.EncodeToString(hash) + "\n" }
+
+// ParseHash reads what HashText wrote.
+func ParseHash(text string) ([]byte, error) {
+	body, ok := strings.CutPrefix(strings.TrimSpace(text), "argon2id ")
+	if !ok {
+		return nil, errors.New("the passphrase file is not one of winnow's")
+	}
+	hash, err := hex.DecodeString(body)
+	if err != nil || len(hash) != 16+32 {
+		return nil, errors.New("the passphrase file is damaged: set a new passphrase")
+	}
+	return hash, nil
+}

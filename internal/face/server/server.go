@@ -1,0 +1,94 @@
+package server
+
+import (
+	"context"
+	"log/slog"
+	"net/http"
+	"sync"
+	"time"
+
+	"github.com/danielgtaylor/huma/v2"
+	"github.com/danielgtaylor/huma/v2/adapters/humago"
+
+	"winnow/internal/live/desk"
+)
+
+// Options say what is served, and to whom.
+type Options struct {
+	Desk       *desk.Desk
+	Version    string
+	Log        *slog.Logger
+	Passphrase []byte   // hash made by Hash; empty: only this machine may come in
+	Hosts      []string // names and addresses under which the page may be asked for; loopback always may
+	Phone      string   // the address a phone would use; empty where this machine is not open to others
+}
+
+// Server serves one shop.
+type Server struct {
+	Options
+	hub   *hub
+	locks *lockout
+	works *works
+	shops prepared
+	mux   *http.ServeMux
+	api   huma.API
+}
+
+// maxBody is far above any shop file; what is larger is refused unread.
+const maxBody = 4<<20 + 64<<10
+
+// New makes the server; Watch must run beside it for pages to hear of changes made elsewhere.
+func New(o Options) *Server {
+	if o.Log == nil {
+		o.Log = slog.New(slog.DiscardHandler)
+	}
+	s := &Server{Options: o, hub: newHub(), locks: newLockout(), works: newWorks(), mux: http.NewServeMux()}
+	config := huma.DefaultConfig("Winnow", o.Version)
+	config.DocsPath, config.CreateHooks = "", nil // the docs page would load scripts from elsewhere
+	config.OpenAPIPath = "/api/openapi"
+	config.SchemasPath = ""
+	s.api = humago.New(s.mux, config)
+	s.register()
+	s.mux.HandleFunc("GET /api/shops/{shop}/events", s.events)
+	s.mux.HandleFunc("GET /healthz", func(w http.ResponseWriter, _ *http.Request) { _, _ = w.Write([]byte("ok\n")) })
+	s.mux.HandleFunc("POST /api/session", s.login)
+	s.mux.HandleFunc("GET /api/phone.png", s.phone)
+	s.mux.Handle("GET /", s.page())
+	return s
+}
+
+// Handler is the server behind its guards.
+func (s *Server) Handler() http.Handler { return s.guard(s.mux) }
+
+// HTTP is a server with time-outs; the event stream lifts its own.
+func (s *Server) HTTP() *http.Server {
+	return &http.Server{
+		Handler: s.Handler(), ReadHeaderTimeout: 5 * time.Second, ReadTimeout: 30 * time.Second, WriteTimeout: 60 * time.Second,
+		IdleTimeout: 2 * time.Minute, MaxHeaderBytes: 32 << 10, ErrorLog: slog.NewLogLogger(s.Log.Handler(), slog.LevelWarn),
+	}
+}
+
+// Watch tells the pages of changes made outside until ctx ends.
+func (s *Server) Watch(ctx context.Context) {
+	_ = s.Desk.Watch(ctx, 500*time.Millisecond, func(r desk.Revision) {
+		s.hub.tell(event{rev: r.Number, cause: r.Cause})
+	})
+}
+
+// Close ends the event streams.
+func (s *Server) Close() { s.hub.close() }
+
+// works limits how many looks compute at once: more would only make all of them late.
+type works struct{ slots chan struct{} }
+
+func newWorks() *works { return &works{slots: make(chan struct{}, 2)} }
+
+// enter waits for a place; it gives up when the client does.
+func (w *works) enter(ctx context.Context) (leave func(), err error) {
+	select {
+	case w.slots <- struct{}{}:
+		return sync.OnceFunc(func() { <-w.slots }), nil
+	case <-ctx.Done():
+		return nil, ctx.Err()
+	}
+}
