@@ -157,6 +157,9 @@ var (
 	ActDoor          = &shop.Code{Name: "act-door", Sentence: "Work with {door} open", Help: "Wind does the rest; in winter it costs heat."}
 )
 
+// ActWindowFan needs air to come in.
+var ActWindowFan = &shop.Code{Name: "act-window-fan", Sentence: "A fan in the window that blows out {flow} while you work", Help: "As much air must come in on the other side of the room; heat goes out with it."}
+
 // Codes lists all findings and acts of this package.
 func Codes() []*shop.Code {
 	return []*shop.Code{
@@ -165,6 +168,6 @@ func Codes() []*shop.Code {
 		CodeFinerPaper, CodeExplosive, CodeVapour, CodeOldPaint, CodePeople, CodeCar, CodeSensitiser, CodeBoard, CodeCarcinogen,
 		CodeReturnRules,
 		ActVacuumSweep, ActOutdoorChores, ActFineNeed, ActGuard, ActPickup, ActFilter, ActOutdoors, ActCleaner, ActStage,
-		ActWithMachines, ActTimer, ActDoor,
+		ActWithMachines, ActTimer, ActDoor, ActWindowFan,
 	}
 }

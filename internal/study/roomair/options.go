@@ -122,6 +122,14 @@ func (st *study) habits() []candidate {
 			},
 		})
 	}
+	if len(st.l.sources) > 0 { // a box fan: 600 cfm, 300 to 850 by what it blows against. Common practice
+		flow := band{0.28, 0.14, 0.40}
+		out = append(out, candidate{
+			held:   st.flameWord(),
+			remedy: shop.Remedy{What: ActWindowFan, Args: []shop.Arg{shop.Number("flow", unit.M3PerSec(flow.best))}},
+			tweak:  func(l *layout) { l.opened = flow },
+		})
+	}
 	return out
 }
 

@@ -58,7 +58,7 @@ func (st *study) outdoors() {
 			i, already = k, true
 		}
 	}
-	if i < 0 {
+	if i < 0 || !already && st.l.systems[i].kind != "collector" { // nobody pipes a vacuum's air outdoors
 		return
 	}
 	kind, flame := flames(st.in.Shop.Room)
@@ -74,6 +74,7 @@ func (st *study) outdoors() {
 	if !already && len(st.ans.Filters) > 0 {
 		o.Gain = st.ans.Filters[len(st.ans.Filters)-1].Respirable
 	}
+	o.HeatWeek = unit.Joule(float64(o.Heat) / float64(flow) * st.blown(i) * float64(st.l.days))
 	switch kind {
 	case notSaid:
 		o.Advice = "say first"

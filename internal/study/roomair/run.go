@@ -26,7 +26,7 @@ type modeOf struct {
 	source   int  // the machine or chore; -1: none
 	makes    bool // false: it has stopped, and its extraction runs on
 	cleaners bool
-	opened   bool
+	people   bool // somebody is there: feet stir up dust, and a door may stand open
 }
 
 const (
@@ -51,13 +51,13 @@ func (l *layout) dayOf() *day {
 			t, moves = t-step, false
 		}
 	}
-	idle := mode(modeOf{source: -1, cleaners: true, opened: true})
+	idle := mode(modeOf{source: -1, cleaners: true, people: true})
 	for i := range l.sources {
 		s := &l.sources[i]
 		if s.time <= 0 {
 			continue
 		}
-		add(mode(modeOf{source: i, makes: true, cleaners: true, opened: true}), float64(s.time), true, i)
+		add(mode(modeOf{source: i, makes: true, cleaners: true, people: true}), float64(s.time), true, i)
 		if s.chore != NotAChore {
 			continue
 		}
@@ -66,7 +66,7 @@ func (l *layout) dayOf() *day {
 			on = math.Max(on, math.Min(pauseTime, float64(l.systems[y].runOn)))
 		}
 		if on > 0 {
-			add(mode(modeOf{source: i, cleaners: true, opened: true}), on, false, pause)
+			add(mode(modeOf{source: i, cleaners: true, people: true}), on, false, pause)
 		}
 		add(idle, pauseTime-on, true, pause)
 	}
@@ -101,6 +101,7 @@ type draws struct {
 	between []float64
 	changes []float64
 	opened  []float64
+	stirred []float64
 	mixing  []float64
 	landing [][]float64 // by size
 	dust    [][]float64 // by source
@@ -137,7 +138,7 @@ func (l *layout) sampled(b *doubt.Belief, of int) *draws {
 		of: of, volume: one("room/volume", 0.9, 1.1), between: from("room/air between the zones", l.between),
 		changes: from("room/air changes", l.changes), mixing: one("room/mixing", 2.0/3, 4.0/3),
 		cut: one("room/separator cut", 0.5, 2), total: one("room/total dust sampler", 0.55, 1.8),
-		opened: from("room/opened", l.opened),
+		opened: from("room/opened", l.opened), stirred: from("room/stirred up", stirredUp),
 	}
 	z := b.Draws(doubt.Own("room/deposition", 0.5, 2), of)
 	for _, r := range l.landing {
@@ -206,6 +207,7 @@ type numbers struct {
 	gets    [][]float64
 	missed  []float64 // share missed, by source
 	opened  float64
+	stirred []float64 // what feet stir up, kg/s of each size
 	modes   []Mode
 	eng     Engine
 	course  Course
@@ -229,6 +231,7 @@ func (l *layout) newNumbers() *numbers {
 		passes: matrix(len(l.systems), n), cleaned: matrix(len(l.cleaners), n), flow: make([]float64, len(l.cleaners)),
 		rate: matrix(len(l.sources), n), near: matrix(len(l.sources), n), missed: make([]float64, len(l.sources)),
 		shares: map[particle.Spread][]float64{}, stream: streamSpread.Shares(l.sizes),
+		stirred: make([]float64, n),
 	}
 	for i := range l.sources {
 		x.caught = append(x.caught, matrix(len(l.sources[i].hoods), n))
@@ -249,6 +252,7 @@ func (l *layout) set(x *numbers, d *draws, i int) {
 	x.room.Between = unit.M3PerSec(l.between.best * d.between[i])
 	x.room.Changes = unit.M3PerSec(l.changes.best * d.changes[i] * volume)
 	x.opened = l.opened.best * d.opened[i]
+	l.setStirred(x, stirredUp.best*d.stirred[i])
 	for k := range n {
 		x.room.NearFalls[k] = l.falling[k] * l.nearArea
 		x.room.FarLands[k] = float64(l.landing[k].Best) * d.landing[k][i] * float64(x.room.Far)
@@ -277,6 +281,26 @@ func (l *layout) set(x *numbers, d *draws, i int) {
 	clear(x.shares)
 	for s := range l.sources {
 		l.setSource(x, d, i, s)
+	}
+}
+
+// stirredUp is the inhalable dust that a person walking about puts back into the air [kg/s]: 0.03 to 0.5 mg/min of the
+// dust under 5 µm in homes (Ferro and others 2004, from memory), wider here. Source [S-391].
+var stirredUp = band{0.1e-6 / 60, 0.01e-6 / 60, 1e-6 / 60}
+
+func (l *layout) setStirred(x *numbers, rate float64) {
+	mass, ok := x.shares[coarseSpread]
+	if !ok {
+		mass = coarseSpread.Shares(l.sizes)
+	}
+	inhalable := 0.0
+	for k := range mass {
+		inhalable += mass[k] * l.counts[0][k]
+	}
+	for k := range mass {
+		if x.stirred[k] = rate * mass[k] / inhalable; x.room.Drops[k] { // it falls at once
+			x.stirred[k] = 0
+		}
 	}
 }
 
@@ -393,13 +417,14 @@ func (l *layout) mode(x *numbers, m *modeOf) Mode {
 			out.Draws = append(out.Draws, Draw{Flow: unit.M3PerSec(x.flow[c]), Passes: x.cleaned[c]})
 		}
 	}
-	if m.opened {
+	if m.people {
 		out.Opened = unit.M3PerSec(x.opened)
+		out.FarSource = x.stirred
 	}
 	return out
 }
 
-// hoodNear is the part of a hood's room air that comes past the person. Judgement [S-391].
+// hoodNear is the part of a hood's room air that comes past the person. Judgement [S-389].
 const hoodNear = 0.5
 
 // dose is an average level while something went on, by convention: inhalable, thoracic, respirable [kg/m³].
@@ -549,7 +574,7 @@ func (l *layout) clears(out *outcome, d *day, x *numbers, dr *draws, i int) {
 func (l *layout) breathed(b *doubt.Belief, source int, t unit.Second) float64 {
 	x := l.newNumbers()
 	l.set(x, l.sampled(b, 1), 0)
-	m := modeOf{source: source, makes: true, cleaners: true}
+	m := modeOf{source: source, makes: true, cleaners: true, people: true}
 	if err := x.eng.Prepare(&x.room, []Mode{l.mode(x, &m)}); err != nil {
 		panic(err)
 	}

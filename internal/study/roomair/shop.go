@@ -327,7 +327,7 @@ func (l *layout) hood(s *shop.Shop, m *shop.Machine, p *shop.Port, about *typica
 	if h.system < 0 {
 		return h
 	}
-	if q, ok := flow[h.ref]; ok {
+	if q, ok := flow.portOf(h.ref, len(m.Ports.Value) == 1); ok {
 		h.gets = bandOf(q, 0.85, 1.15)
 		return h
 	}

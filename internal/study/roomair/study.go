@@ -103,14 +103,15 @@ type FilterChoice struct {
 
 // Outdoors is what blowing outdoors would mean. Flames is asked first: not asked, none, sealed or forced, natural.
 type Outdoors struct {
-	Flames  string        `json:"flames"`
-	Advice  string        `json:"advice"` // "say first", "may", "not beside the flame"
-	System  shop.ID       `json:"system"`
-	Flow    unit.M3PerSec `json:"flow_m3s"`
-	Heat    unit.Watt     `json:"heat_w"`     // 20 K colder outdoors
-	Below   unit.Pascal   `json:"below_pa"`   // doors shut
-	Opening unit.M2       `json:"opening_m2"` // holds it under 2 Pa
-	Gain    Span          `json:"respirable_of_today"`
+	Flames   string        `json:"flames"`
+	Advice   string        `json:"advice"` // "say first", "may", "not beside the flame"
+	System   shop.ID       `json:"system"`
+	Flow     unit.M3PerSec `json:"flow_m3s"`
+	Heat     unit.Watt     `json:"heat_w"` // 20 K colder outdoors
+	HeatWeek unit.Joule    `json:"heat_a_week_j"`
+	Below    unit.Pascal   `json:"below_pa"`   // doors shut
+	Opening  unit.M2       `json:"opening_m2"` // holds it under 2 Pa
+	Gain     Span          `json:"respirable_of_today"`
 }
 
 // Option is something that can be done, by what it leaves of today.
@@ -382,12 +383,14 @@ func (st *study) strictest() (unit.KgPerM3, bool) {
 }
 
 // masks puts the mask on for the tasks that matter: those that together bring what is left of the day under the
-// strictest limit in three draws of four, dustiest first, and the chores that make a cloud in any case.
+// strictest limit in three draws of four, dustiest first; those dustier than the day's mean by half that give at least a
+// sixth of its dose, by ratios alone; and dry chores in any case (common practice). A task's mean is never held against an
+// 8-hour limit.
 func (st *study) masks() {
 	limit, _ := st.strictest()
 	on := make([]bool, len(st.l.sources))
 	for s := range st.l.sources {
-		on[s] = st.l.sources[s].chore == Emptying || st.l.sources[s].chore == Beating
+		on[s] = st.l.sources[s].chore != NotAChore || st.stands(s)
 	}
 	order := make([]int, 0, len(on))
 	level := make([]float64, len(on))
@@ -441,6 +444,22 @@ func (st *study) masks() {
 	}
 	st.maskFindings(names)
 	st.withMask(rest)
+}
+
+// stands reports whether a task stands out of its day.
+func (st *study) stands(s int) bool {
+	if st.l.sources[s].time <= 0 {
+		return false
+	}
+	at := 0.0
+	for _, p := range st.ans.Day {
+		if p.There {
+			at += float64(p.To - p.From)
+		}
+	}
+	rate := spanOf(st.of, func(i int) float64 { return st.base.task[s][i][0] * at / (st.base.twa[i][0] * eightHours) }).Median
+	share := spanOf(st.of, func(i int) float64 { return st.part(s, i, 0) / st.base.twa[i][0] }).Median
+	return rate >= 1.5 && share >= 1.0/6
 }
 
 func (st *study) maskFindings(tasks []string) {
