@@ -1,0 +1,287 @@
+package cli
+
+import (
+	"cmp"
+	"context"
+	"fmt"
+	"strings"
+
+	"github.com/spf13/cobra"
+
+	"winnow/internal/face/wire"
+	"winnow/internal/shop"
+	"winnow/internal/shop/plan"
+	"winnow/internal/study/airflow"
+	"winnow/internal/study/doubt"
+	"winnow/internal/study/roomair"
+	"winnow/internal/unit"
+)
+
+type airAnswer struct {
+	Shop string `json:"shop"`
+	roomair.Answer
+	Options  []airOption    `json:"options"`
+	Findings []wire.Finding `json:"findings"`
+}
+
+type airOption struct {
+	wire.Remedy
+	Inhalable  roomair.Span `json:"inhalable_of_today"`
+	Respirable roomair.Span `json:"respirable_of_today"`
+	Withheld   string       `json:"withheld,omitempty"`
+}
+
+func airCommand(e *env) *cobra.Command {
+	return &cobra.Command{
+		Use:   "air FILE",
+		Short: "what stays in the air of the room, what you breathe, and what helps most",
+		Long: `air reads a shop file and says what of the dust stays in the room on a usual day, what helps most,
+for which tasks the mask belongs on, and how long others stay out and the air cleaner runs.
+It leads with what an act leaves of today, as most of the doubt cancels in that. Levels are good to a factor of
+five; no limit is ever shown to be kept.`,
+		Example: "  winnow air shop.yaml\n  winnow air shop.yaml --json",
+		Args:    oneFile,
+		RunE: func(cmd *cobra.Command, args []string) error {
+			o, err := loadShop(e, args[0])
+			if err != nil {
+				return err
+			}
+			a := roomair.Study(roomair.Input{Shop: o.shop, Try: o.doc.Try, Belief: doubt.Prior(), Airflow: airflowFor(cmd.Context())})
+			if e.json {
+				err = wire.Write(e.out, wire.Envelope{Shape: "air/1", Winnow: Version, Answer: airJSON(o, a)})
+			} else {
+				printAir(e, o, a)
+			}
+			if err != nil {
+				return err
+			}
+			for _, f := range a.Findings {
+				if f.Code.Severity == shop.Problem {
+					return failing
+				}
+			}
+			return nil
+		},
+	}
+}
+
+// airflowFor solves what each port gets with the filters as they are, for any shop that an option leads to.
+func airflowFor(ctx context.Context) func(*shop.Shop) roomair.Airflow {
+	if ctx == nil {
+		ctx = context.Background()
+	}
+	return func(s *shop.Shop) roomair.Airflow {
+		l, _ := plan.Of(s, "")
+		sets := airflow.Settings(s)
+		for i := range sets {
+			sets[i].Filter = airflow.AsIs
+		}
+		results, _, err := airflow.Study(ctx, s, l, nil, sets)
+		if err != nil { // the study then takes it from the needs, and says so
+			return nil
+		}
+		return roomair.Gets(results)
+	}
+}
+
+func airJSON(o *opened, a roomair.Answer) airAnswer {
+	out := airAnswer{Shop: o.shop.Name, Answer: a, Findings: wire.Findings(a.Findings, o.units, o.at)}
+	for _, x := range a.Options {
+		out.Options = append(out.Options, airOption{
+			Remedy: wire.Remedies([]shop.Remedy{x.Remedy}, o.units)[0], Inhalable: x.Inhalable, Respirable: x.Respirable, Withheld: x.Withheld,
+		})
+	}
+	return out
+}
+
+func printAir(e *env, o *opened, a roomair.Answer) {
+	fmt.Fprintf(e.out, "%s: the air of a usual day, %s\n\n", cmp.Or(o.shop.Name, o.path), count(a.Days, "day")+" a week")
+	printHelps(e, o, a)
+	printMasks(e, a)
+	printWaits(e, o, a)
+	printTasks(e, o, a)
+	printFilters(e, a)
+	printOutdoors(e, o, a)
+	printAverages(e, o, a)
+	printAirFindings(e, o, a.Findings)
+	printAirNotLookedAt(e, o)
+}
+
+// printAirFindings prints what wants an act in full, and what is only to be kept in mind as its sentence.
+func printAirFindings(e *env, o *opened, findings []shop.Finding) {
+	var act, mind []shop.Finding
+	for _, f := range findings {
+		if f.Code.Severity == shop.Note {
+			mind = append(mind, f)
+		} else {
+			act = append(act, f)
+		}
+	}
+	printFindings(e, o, act)
+	if len(mind) == 0 {
+		return
+	}
+	fmt.Fprintln(e.out, "\nTo keep in mind")
+	for _, f := range mind {
+		fmt.Fprintf(e.out, "  %s [%s]\n", f.Sentence(o.units), f.Code.Name)
+	}
+}
+
+func printAirNotLookedAt(e *env, o *opened) {
+	used := map[string]bool{
+		"winnow": true, "name": true, "note": true, "units": true, "site": true, "room": true, "machines": true, "systems": true,
+		"air cleaners": true, "respirators": true, "routine": true, "arrangements": true,
+	}
+	var left []string
+	for _, s := range o.sections() {
+		if !used[s] {
+			left = append(left, s)
+		}
+	}
+	fmt.Fprintln(e.out)
+	if len(left) > 0 {
+		fmt.Fprintf(e.out, "Not looked at here: %s.\n", strings.Join(left, ", "))
+	}
+	fmt.Fprintf(e.out, "%s assumed, not given.\n", capital(count(len(o.assumed), "value")+verbWas(len(o.assumed))))
+}
+
+// printHelps is first: what each act leaves of today.
+func printHelps(e *env, o *opened, a roomair.Answer) {
+	if len(a.Options) == 0 {
+		fmt.Fprintln(e.out, "Nothing here makes dust, or nothing is known that would help.")
+		return
+	}
+	fmt.Fprintln(e.out, "What helps most: what it leaves of the dust you breathe today (all that is inhaled; the finest)")
+	var rows [][]string
+	var little []string
+	for _, x := range a.Options {
+		if x.Inhalable.Median > 0.985 && x.Respirable.Median > 0.985 {
+			little = append(little, x.Remedy.Sentence(o.units))
+			continue
+		}
+		price := ""
+		if x.Remedy.Free {
+			price = "free"
+		}
+		rows = append(rows, []string{price, x.Remedy.Sentence(o.units), shareText(x.Inhalable), shareText(x.Respirable), heldText(x.Withheld)})
+	}
+	printTable(e.out, nil, rows)
+	if len(little) > 0 {
+		fmt.Fprintf(e.out, "Hardly anything for what you breathe: %s.\n", strings.Join(little, "; "))
+	}
+	fmt.Fprintln(e.out)
+}
+
+func heldText(why string) string {
+	if why == "" {
+		return ""
+	}
+	return "but: " + why
+}
+
+// shareText writes a ratio with its range in hundredths, as no more is known.
+func shareText(s roomair.Span) string {
+	return fmt.Sprintf("%.0f %% (%.0f to %.0f)", 100*s.Median, 100*s.Low, 100*s.High)
+}
+
+func printMasks(e *env, a roomair.Answer) {
+	var words []string
+	for _, k := range a.Tasks {
+		on := "no"
+		if k.Mask {
+			on = "yes"
+		}
+		words = append(words, k.Name+" "+on)
+	}
+	if len(words) > 0 {
+		fmt.Fprintf(e.out, "Mask on for: %s.\n", strings.Join(words, ", "))
+	}
+}
+
+func printWaits(e *env, o *opened, a roomair.Answer) {
+	c := a.Clearing
+	wait := func(w roomair.Wait) string {
+		return fmt.Sprintf("%s, nine times in ten %s", unit.Print(w.Median, o.units), unit.Print(w.NineInTen, o.units))
+	}
+	if c.WithCleaner == nil {
+		fmt.Fprintf(e.out, "Others stay out after work until a tenth of the dust is left: %s.\n", wait(c.Alone))
+	} else {
+		fmt.Fprintf(e.out, "Others stay out after work until a tenth of the dust is left: with the cleaner %s; without it %s.\n", wait(*c.WithCleaner), wait(c.Alone))
+		fmt.Fprintf(e.out, "Let the cleaner run %s after the last machine.\n", unit.Print(c.CleanerRuns, o.units))
+	}
+	if q := a.Cleaner; q.HalfHour > 0 {
+		fmt.Fprintf(e.out, "A cleaner of %s with MERV 13 would do it in half an hour; beyond %s more hardly pays.\n", unit.Print(q.HalfHour, o.units), unit.Print(q.StopAt, o.units))
+	} else if q.StopAt > 0 {
+		fmt.Fprintf(e.out, "No single cleaner clears this room in half an hour; beyond %s more hardly pays.\n", unit.Print(q.StopAt, o.units))
+	}
+}
+
+func printTasks(e *env, o *opened, a roomair.Answer) {
+	if len(a.Tasks) == 0 {
+		return
+	}
+	fmt.Fprintln(e.out, "\nWhere the day's dust comes from (levels while at it, good to a factor of five)")
+	var rows [][]string
+	for _, k := range a.Tasks {
+		caught := "nothing"
+		if k.Caught.Median > 0.005 {
+			caught = fmt.Sprintf("%.0f %% (%.0f to %.0f)", 100*k.Caught.Median, 100*k.Caught.Low, 100*k.Caught.High)
+		}
+		rows = append(rows, []string{k.Name, unit.Print(k.A, o.units), fmt.Sprintf("%.0f %%", 100*k.OfDay.Median), caught, levelText(k.Mean.Inhalable, o.units), levelText(k.Mean.Respirable, o.units)})
+	}
+	printTable(e.out, []string{"task", "a day", "of the dose", "caught at the machine", "inhalable", "respirable"}, rows, 2, 3)
+}
+
+// levelText is a range first, as a single number would say more than is known.
+func levelText(l roomair.Levels, sys unit.System) string { return unit.PrintRange(l.Low, l.High, sys) }
+
+func printFilters(e *env, a roomair.Answer) {
+	if len(a.Filters) == 0 {
+		return
+	}
+	fmt.Fprintln(e.out, "\nWhich filter, where the air comes back into the room: what it leaves of the finest dust you breathe today")
+	var rows [][]string
+	for _, f := range a.Filters {
+		rows = append(rows, []string{f.Grade, shareText(f.Respirable)})
+	}
+	printTable(e.out, nil, rows)
+}
+
+func printOutdoors(e *env, o *opened, a roomair.Answer) {
+	x := a.Outdoors
+	if x == nil {
+		return
+	}
+	fmt.Fprintln(e.out)
+	size := fmt.Sprintf("It moves %s: as much must come in, by an opening of %s at 2 Pa; on a day 20 °C colder outdoors %s of heat goes with it, %s in a week of such days.",
+		unit.Print(x.Flow, o.units), unit.Print(x.Opening, o.units), unit.Print(x.Heat, o.units), unit.Print(x.HeatWeek, o.units))
+	switch x.Advice {
+	case "say first":
+		fmt.Fprintf(e.out, "Blow the %s outdoors? First: is there a flame in the room (water heater, furnace, stove)? Write it under flames in the room.\n", x.System)
+	case "may":
+		fmt.Fprintf(e.out, "Blow the %s outdoors? No flame here forbids it; it leaves %s of the finest dust. %s\n", x.System, shareText(x.Gain), size)
+	default:
+		fmt.Fprintf(e.out, "Blow the %s outdoors? Not beside the flame: with the doors shut the room would be pulled %s below outdoors, and its flue may spill at 2 to 5 Pa. %s\n",
+			x.System, unit.Print(x.Below, unit.SI), size)
+	}
+}
+
+func printAverages(e *env, o *opened, a roomair.Answer) {
+	fmt.Fprintln(e.out, "\nIn detail: averages over 8 hours, however short the work was")
+	rows := [][]string{
+		{"inhalable", levelText(a.TWA.Inhalable, o.units)}, {"thoracic", levelText(a.TWA.Thoracic, o.units)}, {"respirable", levelText(a.TWA.Respirable, o.units)},
+	}
+	if a.WithMask != nil {
+		rows = append(rows, []string{"inhalable, mask on as said", levelText(a.WithMask.Inhalable, o.units)})
+	}
+	printTable(e.out, nil, rows)
+	if len(a.Limits) == 0 {
+		return
+	}
+	fmt.Fprintln(e.out, "Against named limits (this never shows that one is kept)")
+	rows = rows[:0]
+	for _, l := range a.Limits {
+		rows = append(rows, []string{l.By, l.Place + " " + l.Year, cmp.Or(l.Wood, "any wood"), l.Fraction, unit.Print(l.Level, o.units), l.Word})
+	}
+	printTable(e.out, nil, rows)
+}
