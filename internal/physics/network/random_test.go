@@ -92,8 +92,8 @@ func drawNetwork(t *rapid.T, loops bool) *drawn {
 	n := rapid.IntRange(1, 14).Draw(t, "branches")
 	resists := func() network.Law { // between a room and the network something must: rooms at two pressures would drive no end of air
 		l := drawPassive(t)
-		if l.Kind == network.Duct && l.K == 0 {
-			l.K = 0.01
+		if l.Kind == network.Duct || l.Kind == network.Loss {
+			l.K = max(l.K, 0.5)
 		}
 		return l
 	}
@@ -172,8 +172,8 @@ func randomBalance(t *rapid.T, loops bool) {
 		case l.Kind == network.Fan || l.Kind == network.FanRating:
 			l.Speed = rapid.SampledFrom([]float64{0.5, 1, 1.1}).Draw(t, "new speed")
 		case l.Kind == network.Shut || rapid.Bool().Draw(t, "new law"):
-			if *l = drawPassive(t); l.Kind == network.Duct && l.K == 0 {
-				l.K = 0.01
+			if *l = drawPassive(t); l.Kind == network.Duct || l.Kind == network.Loss {
+				l.K = max(l.K, 0.5)
 			}
 		default:
 			*l = network.Law{Kind: network.Shut}

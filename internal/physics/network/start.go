@@ -177,6 +177,9 @@ func (s *Solver) fair(ch *chain, typical float64) float64 {
 			}
 		}
 	}
+	if ch.guess == 0 && ch.a == 0 {
+		return 0 // around a loop without resistance any flow will do: none is best
+	}
 	q := math.Sqrt(0.25 * s.head / (ch.guess + slopeFloor))
 	if typical > 0 {
 		q = min(q, typical/2)

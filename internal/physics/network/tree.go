@@ -274,7 +274,11 @@ func (s *Solver) setFlow(c int32, ch *chain, q float64) {
 			ch.listed = true
 			s.todo = append(s.todo, c)
 		}
-		s.stuck = max(s.stuck, e)
+		if ch.pos < 0 {
+			s.stuck = max(s.stuck, 1e6*e) // the core's pressures are known to more digits
+		} else {
+			s.stuck = max(s.stuck, e)
+		}
 	}
 	if e > s.worst {
 		s.worst, s.worstChain = e, c
