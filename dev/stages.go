@@ -22,9 +22,9 @@ var houseStage = stage{"house", house}
 
 func test(ctx context.Context, args []string) error {
 	sets := map[string][]stage{
-		"":     {{"tools", tools}, houseStage, {"core", core}, {"commands", commands}, {"race", race}, {"fuzz", fuzzShort}, {"benches", benchesRun}},
+		"":     {{"tools", tools}, houseStage, {"core", core}, {"commands", commands}, {"page", page}, {"race", race}, {"fuzz", fuzzShort}, {"benches", benchesRun}},
 		"core": {{"core", core}},
-		"page": nil, // the page joins here when it stands
+		"page": {{"page", page}},
 		"live": nil,
 	}
 	which := strings.Join(args, " ")
@@ -138,7 +138,7 @@ func race(ctx context.Context) error {
 		return nil
 	}
 	var where []string
-	for _, p := range []string{"./internal/live", "./internal/study/airflow"} {
+	for _, p := range []string{"./internal/live", "./internal/face/server", "./internal/study/airflow", "./internal/study/verdict"} {
 		if _, err := os.Stat(p); err == nil {
 			where = append(where, p+"/...")
 		}
@@ -159,7 +159,17 @@ func sh(ctx context.Context, name string, args ...string) error {
 }
 
 func shIn(ctx context.Context, dir, name string, args ...string) error {
+	return finish(exec.CommandContext(ctx, name, args...), dir, name, args)
+}
+
+// shEnv runs a command with more in its environment.
+func shEnv(ctx context.Context, env []string, name string, args ...string) error {
 	cmd := exec.CommandContext(ctx, name, args...)
+	cmd.Env = append(os.Environ(), env...)
+	return finish(cmd, "", name, args)
+}
+
+func finish(cmd *exec.Cmd, dir, name string, args []string) error {
 	cmd.Dir, cmd.Stdout, cmd.Stderr = dir, os.Stdout, os.Stderr
 	if err := cmd.Run(); err != nil {
 		return fmt.Errorf("%s %s: %w", name, strings.Join(args, " "), err)
