@@ -50,10 +50,15 @@ func drawShop(t *rapid.T, circuits, machines int) *shop.Shop {
 		s.OtherLoads = append(s.OtherLoads, shop.Load{Name: "freezer", Outlet: outlet(), Current: exactly(i), Start: exactly(6 * i), Works: "by itself"})
 	}
 	s.Routine.People = rapid.IntRange(1, 2).Draw(t, "people")
-	for range rapid.IntRange(0, 3).Draw(t, "together") {
-		a, b := rapid.IntRange(0, len(s.Machines)-1).Draw(t, "a"), rapid.IntRange(0, len(s.Machines)-1).Draw(t, "b")
-		if a != b {
-			s.Routine.Together = append(s.Routine.Together, []shop.ID{s.Machines[a].Name, s.Machines[b].Name})
+	for range rapid.IntRange(0, 4).Draw(t, "together") {
+		var set []shop.ID
+		for _, m := range s.Machines {
+			if rapid.Bool().Draw(t, "in the set") {
+				set = append(set, m.Name)
+			}
+		}
+		if len(set) > 1 {
+			s.Routine.Together = append(s.Routine.Together, set)
 		}
 	}
 	return s
@@ -182,7 +187,7 @@ func everything(g *Grid) mask {
 func TestThePlanOfPlugsAgainstBruteForce(t *testing.T) {
 	outcomes := map[Outcome]int{}
 	rapid.Check(t, func(t *rapid.T) {
-		g := GridOf(drawShop(t, 3, 4))
+		g := GridOf(drawShop(t, 3, 5))
 		a := g.Assign(t.Context(), 0)
 		outcomes[a.Outcome]++
 		all := everything(g)

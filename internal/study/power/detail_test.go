@@ -1,0 +1,288 @@
+package power
+
+import (
+	"fmt"
+	"math"
+	"slices"
+	"strings"
+	"testing"
+
+	"pgregory.net/rapid"
+
+	"winnow/internal/physics/circuit"
+	"winnow/internal/shop"
+	"winnow/internal/unit"
+)
+
+// What starts by itself may do so in the middle of a cut; a machine is started while the others idle. Sums by hand.
+func TestASelfStarterMeetsTheCut(t *testing.T) {
+	src := shed(`
+machines: {band saw: {kind: band saw, motor: {voltage: 120 V, current: 10 A}, plug: {outlet: b1}}}
+other loads:
+  freezer: {outlet: b1, current: 2 A, start: 12 A, works: by itself}
+`)
+	s, _ := written(t, src)
+	g := GridOf(s)
+	c := g.byName["b"] - 1
+	members := g.loadsOf(g.on(c, g.sets[0].loads))
+	sum := g.totals(members, 0)
+	for _, l := range members {
+		through := float64(g.through(l, c, l.Start))
+		want := 6.5 + through // the saw at 65 % of its plate
+		if !l.StartsItself {
+			want = 2 + through // the freezer as it runs
+		}
+		if got := float64(g.startTotal(l, c, sum, 0)); math.Abs(got-want) > 1e-9 {
+			t.Errorf("the start of the %s comes to %.3f A, want %.3f", l.Name, got, want)
+		}
+		if through >= float64(l.Start) {
+			t.Errorf("the wire takes nothing off the start of the %s", l.Name)
+		}
+	}
+}
+
+// What is switched by hand counts when everything is on, and not in usual work.
+func TestByHandCountsOnlyAllOut(t *testing.T) {
+	r := studied(t, shed("other loads: {heater: {outlet: a1, current: 12 A, start: 12 A, works: by hand}, lamp: {outlet: a2, current: 2 A, start: 2 A, works: always}}\n"))
+	w := r.Circuits[0].Worst
+	if w.Idle != 2 || w.Cut != 2 || w.Full != 14 {
+		t.Errorf("idling %.1f, cut %.1f, all out %.1f A; want 2, 2 and 14", float64(w.Idle), float64(w.Cut), float64(w.Full))
+	}
+}
+
+func TestASetBringsItsExtractionAndCleaners(t *testing.T) {
+	r := studied(t, shed(`
+machines:
+  saw: {kind: band saw, plug: {outlet: a1}, port: {size: 4 in}, also starts: [helper]}
+  lathe: {kind: lathe, plug: {outlet: a1}}
+systems:
+  puller: {kind: collector, plug: {outlet: b1}, runs: {main: {from: saw, size: 4 in, pieces: [{hose: 8 ft}]}}}
+  helper: {kind: vacuum, plug: {outlet: b2}}
+air cleaners:
+  follows: {works: with machines, plug: {outlet: b2}, power: 100 W}
+  waits: {works: by hand, plug: {outlet: b2}, power: 100 W}
+routine: {together: [[saw, lathe], [saw, lathe]]}
+`))
+	for set, want := range map[string][]string{
+		"saw": {"puller", "helper", "follows"}, "lathe": {"follows"}, "saw and lathe": {"puller", "helper", "follows"},
+	} {
+		if got := r.set(t, set).Brings; !slices.Equal(got, want) {
+			t.Errorf("%s brings %v, want %v", set, got, want)
+		}
+	}
+	if len(r.Sets) != 3 {
+		t.Errorf("%d sets: a line written twice is one", len(r.Sets))
+	}
+}
+
+// A start is blamed only where everything else passes.
+func TestAStartIsBlamedOnlyWhereTheRestPasses(t *testing.T) {
+	if h := studied(t, slowStart).Circuits[1].Worst; !h.BecauseStart || h.Starter != "puller" {
+		t.Errorf("a slow start on a circuit that else holds: because of a start %v, %s", h.BecauseStart, h.Starter)
+	}
+	if h := studied(t, fmt.Sprintf(twoCircuits, "window")).Circuits[0].Worst; h.BecauseStart {
+		t.Error("an overload was blamed on a start")
+	}
+}
+
+// Only what can run three hours is continuous: NEC Article 100 [S-320]; a saw is not.
+func TestASawIsNotContinuous(t *testing.T) {
+	r := studied(t, shed(`
+machines: {saw: {kind: cabinet saw, motor: {voltage: 120 V, current: 15 A}, plug: {outlet: b1}, port: {size: 4 in}}}
+systems: {puller: {kind: collector, motor: {power: 1 hp, voltage: 120 V, current: 10 A}, plug: {outlet: b2}, runs: {main: {from: saw, size: 4 in, pieces: [{hose: 8 ft}]}}}}
+`))
+	for _, row := range r.Rules {
+		if row.code == CodeContinuous && (row.Has != 10 || row.Most != 16 || row.OK != Yes) {
+			t.Errorf("continuous load %v A of %v, %s: %s", row.Has, row.Most, row.OK, row.Load)
+		}
+	}
+}
+
+// A wire that was assumed from its breaker proves nothing about it.
+func TestAnAssumedWireIsNotKnown(t *testing.T) {
+	r := studied(t, "winnow: 1\nsite: {wiring: us}\ncircuits: {a: {breaker: 20 A, voltage: 120 V, outlets: {x1: {}}}}\n")
+	if got := r.Limits[0].OK; got != NotKnown {
+		t.Errorf("the assumed wire is said to be %q", got)
+	}
+	if r.finding(CodeBreakerOverWire) != nil {
+		t.Error("an assumed wire raised a problem")
+	}
+}
+
+// The horsepower of a vacuum on its box is not used: its amps come from what its plug may draw, under 80 % of the branch.
+func TestAPeakHorsepowerIsNotUsed(t *testing.T) {
+	r := studied(t, codeShops["peak-horsepower"])
+	if l := r.Loads[0]; l.Full > 12 || l.Full < 5 || !l.Assumed {
+		t.Errorf("a 6 hp vacuum on 15 A is taken to draw %.1f A", float64(l.Full))
+	}
+	if f := r.finding(CodePeak); !strings.Contains(f.Sentence(unit.US), "6 hp at 120 V would draw 37.3 A") { // case peak-hp-6_0 [S-308]
+		t.Errorf("said: %s", f.Sentence(unit.US))
+	}
+}
+
+// Code letter K at 1 1/2 hp and 115 V: 104.3 to 117.3 A, case lra-from-letter-K-1_5hp-115V [S-303]. A brushed motor starts at 4 times, others at 6.
+func TestWhereAStartComesFrom(t *testing.T) {
+	r := studied(t, shed(`
+machines:
+  by letter: {kind: band saw, motor: {power: 1.5 hp, voltage: 115 V, current: 16 A, code: K}, plug: {outlet: b1}}
+  by six: {kind: band saw, motor: {voltage: 120 V, current: 10 A}, plug: {outlet: b1}}
+  brushed: {kind: mitre saw, motor: {voltage: 120 V, current: 10 A}, plug: {outlet: b1}}
+`))
+	for i, want := range [][2]float64{{104.3, 117.3}, {60, 60}, {40, 40}} {
+		if got := float64(r.Loads[i].Start); got < want[0]-0.1 || got > want[1]+0.1 {
+			t.Errorf("%s starts with %.1f A, want %g to %g", r.Loads[i].Name, got, want[0], want[1])
+		}
+	}
+}
+
+// The guess without an airflow study: 0.6 of the free air; and the starts a switched collector could make: one cut of 20 s with 10 s of running on, then
+// 30 s of rest, is once a minute.
+func TestFlowGuessAndStarts(t *testing.T) {
+	r := studied(t, shed(`
+systems:
+  puller:
+    kind: collector
+    fan: {rating: {free air: 1000 cfm, shut-off: 9 inH2O}}
+    motor: {power: 1 hp, voltage: 120 V, current: 10 A}
+    plug: {outlet: b1}
+    starting: {keeps running: 10 s, rest at least: 30 s, run at least: 5 s, starts per hour: 10}
+`))
+	if got := float64(r.Outdoors[0].Flow) / 0.00047194745; math.Abs(got-600) > 0.1 {
+		t.Errorf("guessed %.1f cfm, want 600", got)
+	}
+	m := r.Starts[0]
+	if could := float64(m.Could) * 3600; math.Abs(could-60) > 1e-6 {
+		t.Errorf("could start %.2f times an hour, want 60", could)
+	}
+	if keeps := float64(m.Keeps); math.Abs(keeps-(360-20-30)) > 1e-6 {
+		t.Errorf("kept running %.1f s to stay within 10 an hour, want 310", keeps)
+	}
+}
+
+// A plug goes only where the voltage is its own, there is an outlet and the plate fits the breaker.
+func TestWhereAPlugMayGo(t *testing.T) {
+	s, _ := written(t, `winnow: 1
+site: {wiring: us}
+circuits:
+  small: {breaker: 15 A, voltage: 120 V, outlets: {s1: {at: [0 ft, 0 ft]}}}
+  big: {breaker: 20 A, voltage: 120 V, outlets: {b1: {at: [20 ft, 0 ft]}, b2: {at: [9 ft, 0 ft]}}}
+  high: {breaker: 20 A, voltage: 240 V, outlets: {h1: {at: [0 ft, 0 ft]}}}
+  bare: {breaker: 20 A, voltage: 120 V}
+machines: {saw: {kind: band saw, at: [5 ft, 0 ft], motor: {voltage: 120 V, current: 16 A}, plug: {outlet: s1, cord: 6 ft}}}
+`)
+	g := GridOf(s)
+	l := g.loads[0]
+	for c, want := range map[string]bool{"small": false, "big": true, "high": false, "bare": false} {
+		if got := g.suits(l, g.byName[c]-1); got != want {
+			t.Errorf("16 A at 120 V into %s: %v, want %v", c, got, want)
+		}
+	}
+	o, beyond, known := g.nearest(l, g.byName["big"]-1)
+	if o.Name != "b2" || beyond != 0 || !known {
+		t.Errorf("nearest is %s, %.2f m beyond its cord (known %v); b2 is 4 ft away and the cord has 6", o.Name, float64(beyond), known)
+	}
+	if far, _ := gap(l, g.lines[g.byName["big"]-1].outlets[0]); math.Abs(float64(far)-9*0.3048) > 1e-9 {
+		t.Errorf("b1 is 15 ft away, the cord has 6: lacking %.3f m, want 9 ft", float64(far))
+	}
+}
+
+// Two 120 V circuits share a pair of outer wires: half of their sum, and a 240 V circuit in full.
+func TestWhatAllCircuitsCarryTogether(t *testing.T) {
+	r := studied(t, `winnow: 1
+site: {wiring: us}
+circuits:
+  one: {breaker: 15 A, voltage: 120 V, outlets: {o1: {}}}
+  two: {breaker: 15 A, voltage: 120 V, outlets: {t1: {}}}
+  high: {breaker: 20 A, voltage: 240 V, outlets: {h1: {}}}
+other loads:
+  first: {outlet: o1, current: 6 A, start: 6 A, works: always}
+  second: {outlet: t1, current: 4 A, start: 4 A, works: always}
+  third: {outlet: h1, current: 7 A, start: 7 A, works: always}
+`)
+	if !near(float64(r.Together), 12) {
+		t.Errorf("%.2f A together, want (6 + 4)/2 + 7 = 12", float64(r.Together))
+	}
+	for _, o := range r.Chart {
+		if want := map[string]float64{"o1": 9, "t1": 11, "h1": 13}[o.Name]; !near(float64(o.Spare), want) {
+			t.Errorf("%s has %.1f A to spare, want %.1f", o.Name, float64(o.Spare), want)
+		}
+	}
+}
+
+// The advice of 5 % [S-317]: case vd-120v-12a-branch-plus-cord loses 6.715 V over 40 ft of 14 AWG wire and 50 ft of 14 AWG cord at 12 A.
+func TestVoltageOnTheWay(t *testing.T) {
+	s, _ := written(t, shed("machines: {saw: {kind: band saw, motor: {voltage: 120 V, current: 12 A}, plug: {outlet: a1, cord: 0 ft, extension: {length: 50 ft, wire: 14 AWG}}}}\n"))
+	l := GridOf(s).loads[0]
+	if lost := 120 - float64(l.AtRun); math.Abs(lost-6.715) > 0.005*6.715 {
+		t.Errorf("%.3f V lost, the published case says 6.715", lost)
+	}
+}
+
+// The permit treats a machine whose outlet nobody said as not known.
+func TestThePermitOfAnUnknownOutlet(t *testing.T) {
+	s, _ := written(t, shed("machines: {lathe: {kind: lathe, motor: {voltage: 120 V, current: 8 A}}}\n"))
+	if ok, why := Permit(s)([]shop.ID{"lathe"}); !ok || why != CodeNotJudged {
+		t.Errorf("permit %v, %v", ok, why)
+	}
+	if ok, why := Permit(s)(nil); !ok || why != nil {
+		t.Errorf("permit of nothing: %v, %v", ok, why)
+	}
+}
+
+// On random shops: a move that is offered, once made, leaves its circuit milder, and trips no other.
+func TestEveryOfferedMoveCures(t *testing.T) {
+	offered := 0
+	rapid.Check(t, func(t *rapid.T) {
+		s := drawShop(t, 3, 5)
+		try := func(edits ...shop.Edit) (*shop.Shop, error) { return plugged(s, edits) }
+		g := GridOf(s)
+		for _, v := range []circuit.Verdict{circuit.Trips, circuit.MayTrip} {
+			for _, tr := range g.troubles(v) {
+				for _, r := range g.singleMoves(t.Context(), tr, try) {
+					offered++
+					changed, err := try(r.Edits...)
+					if err != nil {
+						t.Fatal(err)
+					}
+					after := GridOf(changed)
+					for c := range after.lines {
+						was, is := g.worstOf(c).Verdict, after.worstOf(c).Verdict
+						if rank(is) > rank(was) && is == circuit.Trips || c == tr.c && is == circuit.Trips {
+							t.Fatalf("after %q circuit %d %v, before it %v", r.Sentence(unit.US), c, is, was)
+						}
+					}
+					if h := after.heldIn(tr.c, tr.sets[0]); rank(h.Verdict) >= rank(tr.worst.Verdict) {
+						t.Fatalf("after %q the worst set still %v", r.Sentence(unit.US), h.Verdict)
+					}
+				}
+			}
+		}
+	})
+	if offered == 0 {
+		t.Error("no random shop was offered a move")
+	}
+}
+
+// plugged makes the plug edits on a copy of a shop.
+func plugged(s *shop.Shop, edits []shop.Edit) (*shop.Shop, error) {
+	c := *s
+	c.Machines, c.Systems, c.OtherLoads = slices.Clone(s.Machines), slices.Clone(s.Systems), slices.Clone(s.OtherLoads)
+	for _, e := range edits {
+		k := e.Set.Keys()
+		switch k[0] {
+		case "machines":
+			c.Machine(k[1]).Plug.Value.Outlet = e.To.Text
+		case "systems":
+			c.System(k[1]).Plug.Value.Outlet = e.To.Text
+		case "other loads":
+			for i := range c.OtherLoads {
+				if c.OtherLoads[i].Name == k[1] {
+					c.OtherLoads[i].Outlet = e.To.Text
+				}
+			}
+		default:
+			return nil, fmt.Errorf("no such edit: %s", e.Set)
+		}
+	}
+	return &c, nil
+}
