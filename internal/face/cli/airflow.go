@@ -119,7 +119,7 @@ func exitFor(results []airflow.Result, findings []shop.Finding) error {
 			}
 		}
 		for _, p := range r.Pieces {
-			if p.Chips >= airflow.ExpectSettling {
+			if p.Chips >= airflow.ExpectSettling && p.Run != "" {
 				return failing
 			}
 		}
@@ -328,7 +328,7 @@ func runningWords(s airflow.Setting) string {
 func slowest(pieces []airflow.PieceFlow) []airflow.PieceFlow {
 	var worst []airflow.PieceFlow
 	for _, p := range pieces {
-		if p.Chips < airflow.MaySettle {
+		if p.Chips < airflow.MaySettle || p.Run == "" {
 			continue
 		}
 		i := slices.IndexFunc(worst, func(w airflow.PieceFlow) bool { return w.Run == p.Run })

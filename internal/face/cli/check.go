@@ -136,7 +136,8 @@ func printVerdict(e *env, o *opened, v verdict.Verdict) {
 	}
 	switch {
 	case len(v.Ports) == 0:
-		fmt.Fprintln(e.out, "No machine is joined to an extraction system, so there is no airflow to judge.")
+		fmt.Fprintln(e.out, "No machine is joined to a collector or vacuum, so there is no airflow to judge.")
+		fmt.Fprintln(e.out, "Write a system with a run that starts at a machine (docs/shop-file.md), or let winnow new ask you a few questions.")
 		return
 	case well == len(v.Ports):
 		fmt.Fprintf(e.out, "%s, filters due for cleaning.\n\n", allWell(well))

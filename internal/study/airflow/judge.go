@@ -139,8 +139,8 @@ func judgePieces(results []Result) []shop.Finding {
 			if level < MaySettle && p.ChipsLow >= ExpectSettling {
 				level = MaySettle // the best estimate keeps them moving, the doubt does not
 			}
-			if level < MaySettle {
-				continue
+			if level < MaySettle || p.Run == "" {
+				continue // the exhaust lies behind the filter or the bin
 			}
 			at := place{r.System, p.Run}
 			w, seen := found[at]
