@@ -209,3 +209,75 @@ func TestAdapterAtTheNamedPort(t *testing.T) {
 		t.Errorf("adapters %+v", l.Adapters)
 	}
 }
+
+func TestExtensionOfUsualLength(t *testing.T) {
+	s := &shop.Shop{Machines: []shop.Machine{box("saw", 0, 0)}, Circuits: []shop.Circuit{{Name: "A", Outlets: []shop.Outlet{{Name: "wall", At: at(40, 0)}}}}}
+	s.Machines[0].Plug = plug("wall", 6)
+	s.Machines[0].Plug.Value.Extension = shop.Maybe[shop.Extension]{Value: shop.Extension{Length: assumed(ft(25))}, Basis: unit.Given}
+	l, codes := lay(t, s)
+	none(t, codes) // it lacks 8 ft, but nobody gave its length
+	near(t, "cord", l.Cords[0].Cord.Best, ft(31))
+	near(t, "slack", l.Cords[0].Slack, ft(31-39))
+	if l.Cords[0].Cord.Basis != unit.Assumed {
+		t.Errorf("basis %d", l.Cords[0].Cord.Basis)
+	}
+}
+
+// Fittings without points that touch an elbow lie where it is, and the way is looked for beyond them.
+func TestElbowBesideTouchingFittings(t *testing.T) {
+	l, codes := layMain(t, at(5, 5, 1), gate("g", 0, 0, 1), pipeDrawn(), tap("T"), elbowDrawn(5, 0, 1), gate("h"), kink(0.8), pipeDrawn())
+	none(t, codes)
+	nearAngle(t, "elbow", piece(t, l, mainPieces+"/elbow 1").Turn.Best, deg(90))
+	// two elbows that touch: nobody knows which way the pipe runs between them
+	l, codes = layMain(t, at(5, 5, 1), gate("g", 0, 0, 1), pipeDrawn(), elbowDrawn(5, 0, 1), elbowDrawn(), pipeDrawn())
+	if strings.Join(codes, " ") != "turn-unclear turn-unclear" {
+		t.Errorf("findings %q", codes)
+	}
+	near(t, "behind them", piece(t, l, mainPieces+"/pipe 2").Length.Best, ft(5))
+}
+
+func TestDropWithoutPoints(t *testing.T) {
+	l, _ := lay(t, of(shop.System{Name: "collector", Runs: []shop.Run{run("main", 4, pipe(3), elbow(90), goes(pipe(5), "down"), tap("T"), pipe(2))}}))
+	for i, want := range []float64{0, 0, -5, 0, -2} {
+		near(t, "rise", l.Piece("collector", "main", i).Rise, ft(want))
+	}
+	if p := l.Piece("collector", "main", 0); p.Goes != plan.Level || p.GoesBasis != unit.Assumed {
+		t.Errorf("before the bend it goes %v", p.Goes)
+	}
+	if p := l.Piece("collector", "main", 4); p.Goes != plan.Down {
+		t.Errorf("behind the tap it goes %v", p.Goes)
+	}
+}
+
+// A hose in use reaches: the usual length gives way to a longer straight way, never to a shorter one.
+func TestUsualHoseReaches(t *testing.T) {
+	for _, c := range []struct {
+		usual, want float64
+		basis       unit.Basis
+	}{{4, 9, unit.Drawn}, {12, 12, unit.Assumed}} {
+		l, codes := layMain(t, at(9, 0, 1), gate("g", 0, 0, 1), shop.Piece{What: shop.Hose, Hose: assumed(ft(c.usual))})
+		none(t, codes)
+		p := piece(t, l, mainPieces+"/hose 1")
+		near(t, "length", p.Length.Best, ft(c.want))
+		near(t, "slack", p.Slack, ft(c.want-9))
+		if p.Length.Basis != c.basis {
+			t.Errorf("%g ft: basis %d", c.usual, p.Length.Basis)
+		}
+	}
+}
+
+// Points without heights: a pipe longer than the floor way may rise, a shorter one cannot be right.
+func TestWrittenLengthBetweenPointsWithoutHeights(t *testing.T) {
+	for _, c := range []struct {
+		written float64
+		find    bool
+	}{{9, false}, {5, false}, {4, true}} {
+		l, codes := layMain(t, at(5, 0), gate("g", 0, 0), pipe(c.written))
+		if has(codes, "length-differs") != c.find {
+			t.Errorf("%g ft for 5: %q", c.written, codes)
+		}
+		if p := piece(t, l, mainPieces+"/pipe 1"); !p.HeightAssumed {
+			t.Error("it leans on a guessed height")
+		}
+	}
+}

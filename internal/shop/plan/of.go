@@ -7,6 +7,11 @@ import (
 // Of lays out a shop whose gaps are filled, in one of its arrangements; the empty name means the first, today's. It
 // never fails: what cannot be measured has an Unsaid length and a finding that names the point or length to write.
 // The shop is kept by reference and not changed.
+//
+// The findings are about this arrangement: what cannot be measured, where a written length, angle or way disagrees with
+// the plan, hoses and cords that lack where their machine stands now, what lies across a walkway or through an obstacle or
+// wall, and what stands outside, in each other or in the way of a door. Other places of a machine are answered by Reach
+// and CordReach, without a finding.
 func Of(filled *shop.Shop, arrangement shop.ID) (*Layout, []shop.Finding) {
 	b := &builder{s: filled, l: &Layout{shop: filled}}
 	b.arrange(arrangement)

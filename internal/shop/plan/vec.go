@@ -14,6 +14,7 @@ type Vec3 struct {
 }
 
 func (a Vec3) plus(b Vec3) Vec3 { return Vec3{a.East + b.East, a.North + b.North, a.Height + b.Height} }
+
 func (a Vec3) minus(b Vec3) Vec3 {
 	return Vec3{a.East - b.East, a.North - b.North, a.Height - b.Height}
 }
