@@ -160,6 +160,9 @@ var (
 // ActWindowFan needs air to come in.
 var ActWindowFan = &shop.Code{Name: "act-window-fan", Sentence: "A fan in the window that blows out {flow} while you work", Help: "As much air must come in on the other side of the room; heat goes out with it."}
 
+// ActOwn is an option of the owner's file.
+var ActOwn = &shop.Code{Name: "act-own-option", Sentence: "Your option {option}", Help: "It is written under options in the file."}
+
 // Codes lists all findings and acts of this package.
 func Codes() []*shop.Code {
 	return []*shop.Code{
@@ -168,6 +171,6 @@ func Codes() []*shop.Code {
 		CodeFinerPaper, CodeExplosive, CodeVapour, CodeOldPaint, CodePeople, CodeCar, CodeSensitiser, CodeBoard, CodeCarcinogen,
 		CodeReturnRules,
 		ActVacuumSweep, ActOutdoorChores, ActFineNeed, ActGuard, ActPickup, ActFilter, ActOutdoors, ActCleaner, ActStage,
-		ActWithMachines, ActTimer, ActDoor, ActWindowFan,
+		ActWithMachines, ActTimer, ActDoor, ActWindowFan, ActOwn,
 	}
 }

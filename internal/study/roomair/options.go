@@ -81,7 +81,7 @@ func (st *study) candidates() []candidate {
 	for i := range st.l.systems {
 		out = append(out, st.systemOptions(i)...)
 	}
-	return append(out, st.cleanerOptions()...)
+	return append(append(out, st.cleanerOptions()...), st.ownOptions()...)
 }
 
 // habits cost nothing and are often the best.

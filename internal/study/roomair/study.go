@@ -80,7 +80,7 @@ type Point struct {
 type Clearing struct {
 	Alone       Wait  `json:"alone"`
 	WithCleaner *Wait `json:"with_cleaner,omitempty"`
-	// StayOut is what to tell others: with the cleaner where one runs on long enough.
+	// StayOut is what to tell others, with the cleaner's timer as it is set today.
 	StayOut Wait `json:"stay_out"`
 	// CleanerRuns is what to set the timer to; it is good nine times in ten. 0: there is no cleaner.
 	CleanerRuns unit.Second `json:"cleaner_runs_s"`
@@ -126,6 +126,8 @@ type Option struct {
 type Answer struct {
 	Options  []Option       `json:"-"`
 	Tasks    []Task         `json:"tasks"`
+	Setups   []SetupAnswer  `json:"setups,omitempty"`
+	Together []Together     `json:"together,omitempty"`
 	Clearing Clearing       `json:"clearing"`
 	TWA      Dust           `json:"twa_8h"`
 	Others   Dust           `json:"rest_of_the_room"`
@@ -138,6 +140,21 @@ type Answer struct {
 	Hoods    []HoodAdvice   `json:"hoods,omitempty"`
 	Day      []Point        `json:"day"`
 	Findings []shop.Finding `json:"-"`
+}
+
+// SetupAnswer is another way of using a machine, against its usual one.
+type SetupAnswer struct {
+	Machine shop.ID `json:"machine"`
+	Setup   shop.ID `json:"setup"`
+	Caught  Span    `json:"caught_share"`
+	Escapes Span    `json:"escapes_of_usual"` // what escapes over what usually does
+}
+
+// Together is a second machine running while the person is at the first.
+type Together struct {
+	At       shop.ID `json:"at"`
+	With     shop.ID `json:"with"`
+	Breathes Span    `json:"of_alone"` // half an hour's dose over that of the first alone
 }
 
 // study carries what the parts of the answer share.
@@ -170,6 +187,8 @@ func Study(in Input) Answer {
 	st.ans.Days = st.l.days
 	st.tasks()
 	st.ans.TWA, st.ans.Others = dustOf(st.base.twa), dustOf(st.base.others)
+	st.setups()
+	st.together()
 	st.line()
 	st.clearing()
 	st.limits()
@@ -304,7 +323,7 @@ func (st *study) clearing() {
 		return
 	}
 	with := waitOf(st.base.helped)
-	c.WithCleaner, c.StayOut = &with, with
+	c.WithCleaner, c.StayOut = &with, waitOf(st.asSet())
 	c.CleanerRuns = with.NineInTen
 	for _, k := range st.l.cleaners {
 		switch {
@@ -319,6 +338,28 @@ func (st *study) clearing() {
 				Edits: []shop.Edit{{Set: k.path.Join("keeps running"), To: shop.Text(unit.PrintIn(c.CleanerRuns, "min"))}}})
 		}
 	}
+}
+
+// asSet is the wait with cleaners that run on as their timers say, and none of those switched by hand: the dust goes at
+// the faster rate first and at the slower after, t = T + t_alone·(1 - T/t_helped).
+func (st *study) asSet() []float64 {
+	runs := 0.0
+	for _, k := range st.l.cleaners {
+		switch k.works {
+		case "always":
+			runs = math.Inf(1)
+		case "by hand":
+		default:
+			runs = math.Max(runs, float64(k.keeps))
+		}
+	}
+	out := make([]float64, len(st.base.alone))
+	for i := range out {
+		if out[i] = st.base.helped[i]; runs < out[i] {
+			out[i] = runs + st.base.alone[i]*(1-runs/st.base.helped[i])
+		}
+	}
+	return out
 }
 
 // tried keeps a remedy only if its edits apply.
