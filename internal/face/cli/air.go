@@ -100,6 +100,7 @@ func printAir(e *env, o *opened, a roomair.Answer) {
 	printMasks(e, a)
 	printWaits(e, o, a)
 	printTasks(e, o, a)
+	printBeside(e, a)
 	printFilters(e, a)
 	printOutdoors(e, o, a)
 	printAverages(e, o, a)
@@ -130,7 +131,7 @@ func printAirFindings(e *env, o *opened, findings []shop.Finding) {
 func printAirNotLookedAt(e *env, o *opened) {
 	used := map[string]bool{
 		"winnow": true, "name": true, "note": true, "units": true, "site": true, "room": true, "machines": true, "systems": true,
-		"air cleaners": true, "respirators": true, "routine": true, "arrangements": true,
+		"air cleaners": true, "respirators": true, "routine": true, "arrangements": true, "options": true,
 	}
 	var left []string
 	for _, s := range o.sections() {
@@ -160,8 +161,11 @@ func printHelps(e *env, o *opened, a roomair.Answer) {
 			continue
 		}
 		price := ""
-		if x.Remedy.Free {
+		switch {
+		case x.Remedy.Free:
 			price = "free"
+		case x.Remedy.Price.Code != "":
+			price = x.Remedy.Price.Print()
 		}
 		rows = append(rows, []string{price, x.Remedy.Sentence(o.units), shareText(x.Inhalable), shareText(x.Respirable), heldText(x.Withheld)})
 	}
@@ -207,6 +211,9 @@ func printWaits(e *env, o *opened, a roomair.Answer) {
 		fmt.Fprintf(e.out, "Others stay out after work until a tenth of the dust is left: %s.\n", wait(c.Alone))
 	} else {
 		fmt.Fprintf(e.out, "Others stay out after work until a tenth of the dust is left: with the cleaner %s; without it %s.\n", wait(*c.WithCleaner), wait(c.Alone))
+		if c.StayOut != *c.WithCleaner {
+			fmt.Fprintf(e.out, "As the cleaner is set today: %s.\n", wait(c.StayOut))
+		}
 		fmt.Fprintf(e.out, "Let the cleaner run %s after the last machine.\n", unit.Print(c.CleanerRuns, o.units))
 	}
 	if q := a.Cleaner; q.HalfHour > 0 {
@@ -230,6 +237,20 @@ func printTasks(e *env, o *opened, a roomair.Answer) {
 		rows = append(rows, []string{k.Name, unit.Print(k.A, o.units), fmt.Sprintf("%.0f %%", 100*k.OfDay.Median), caught, levelText(k.Mean.Inhalable, o.units), levelText(k.Mean.Respirable, o.units)})
 	}
 	printTable(e.out, []string{"task", "a day", "of the dose", "caught at the machine", "inhalable", "respirable"}, rows, 2, 3)
+}
+
+// printBeside says what other setups and a second machine change.
+func printBeside(e *env, a roomair.Answer) {
+	if len(a.Setups)+len(a.Together) == 0 {
+		return
+	}
+	fmt.Fprintln(e.out)
+	for _, x := range a.Setups {
+		fmt.Fprintf(e.out, "%s as %s: %s of what usually escapes escapes.\n", capital(x.Machine), x.Setup, shareText(x.Escapes))
+	}
+	for _, x := range a.Together {
+		fmt.Fprintf(e.out, "Half an hour at the %s with the %s running too: %s of the dust breathed at the %s alone.\n", x.At, x.With, shareText(x.Breathes), x.At)
+	}
 }
 
 // levelText is a range first, as a single number would say more than is known.
@@ -271,6 +292,7 @@ func printAverages(e *env, o *opened, a roomair.Answer) {
 	rows := [][]string{
 		{"inhalable", levelText(a.TWA.Inhalable, o.units)}, {"thoracic", levelText(a.TWA.Thoracic, o.units)}, {"respirable", levelText(a.TWA.Respirable, o.units)},
 	}
+	rows = append(rows, []string{"inhalable, elsewhere in the room while you work", levelText(a.Others.Inhalable, o.units)})
 	if a.WithMask != nil {
 		rows = append(rows, []string{"inhalable, mask on as said", levelText(a.WithMask.Inhalable, o.units)})
 	}
