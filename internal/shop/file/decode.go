@@ -26,7 +26,6 @@ type decoder struct {
 	splits          map[string]bool      // whether the place of a split is known
 	edits           []editAt
 	exhausts        []exhaustAt
-	piece           *node // the piece that is being read
 }
 
 // name is a name given; use is one spoken of.
