@@ -398,9 +398,6 @@ func (b *book) system(e *entry) *System {
 			s.hoseEnd[l.key[len(mark):]] = read[unit.M3PerSec](b, e, l, 0)
 		}
 	}
-	if l := e.line("loss of separator"); l != nil {
-		l.read = true // said again by the make of separator; kept for the check
-	}
 	if e.line("free us") == nil {
 		return s // a collector's fan goes by its motor
 	}

@@ -158,6 +158,11 @@ func TestFansAreTheTrades(t *testing.T) {
 		same(t, name+" pull", f.ShutOff, r.pull, r.pullSpan)
 		same(t, name+" wheel", f.Wheel, "", r.wheel_)
 		same(t, name+" current", f.Current, "", r.amps)
+		runUp := "1 to 3 s"
+		if r.hp > 2 {
+			runUp = "2 to 5 s"
+		}
+		same(t, name+" runs up in", f.RunUp, "", runUp)
 	}
 	eu := []struct {
 		kw         float64
