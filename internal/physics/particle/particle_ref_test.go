@@ -591,3 +591,67 @@ func TestPublishedDecaysOfAChamber(t *testing.T) {
 		}
 	}
 }
+
+// Pitfall: the way of fitting alone moves the answer by about a fifth, so window and fit are said with every rate.
+func TestTheWayOfFittingMatters(t *testing.T) {
+	c := caseOf(t, "chamber-fit-method-matters")
+	at, y := column(t, c.Given["file"].(string), "pm2.5")
+	_, fine := column(t, c.Given["file"].(string), ">0.3")
+	from := 0
+	for fine[from] >= 65535 {
+		from++
+	}
+	at, y = at[from:], append([]float64{}, y[from:]...)
+	stop := 0
+	for stop < len(y) && y[stop] >= 25 {
+		stop++
+	}
+	short, err := FitThrough(at[:stop], y[:stop])
+	if err != nil {
+		t.Fatal(err)
+	}
+	for i := range y {
+		y[i] = math.Max(y[i], 1) // zeros set to 1, as published
+	}
+	all, err := FitThrough(at, y)
+	if err != nil {
+		t.Fatal(err)
+	}
+	c.near(t, "all of it", 3600*float64(all.Rate), c.rows(t)[1][1])
+	c.near(t, "stopped at 25", 3600*float64(short.Rate), c.rows(t)[2][1])
+}
+
+// Our own window on two natural decays of another sensor; how the author chose his is not recorded.
+func TestOwnFitOfNaturalDecays(t *testing.T) {
+	c := caseOf(t, "chamber-natural-decay-A")
+	for i, file := range c.words(t) {
+		at, y := column(t, file, c.Given["column"].(string))
+		d, err := FitDecay(at, y, 0, 0)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if got, want := 3600*float64(d.Rate), c.rows(t)[i][1]; math.Abs(got/want-1) > 0.15 {
+			t.Errorf("%s: %.2f per hour, the author has %.2f", file, got, want)
+		}
+	}
+	// chamber-size-dependent-loss: larger dust goes faster in the same room.
+	c = caseOf(t, "chamber-size-dependent-loss")
+	window := c.Given["window_s"].([]any)
+	for i, name := range c.words(t) {
+		at, y := column(t, c.Given["file"].(string), name)
+		lo, hi := 0, 0
+		for k := range at {
+			if float64(at[k]) < float64(window[0].(int)) {
+				lo = k + 1
+			}
+			if float64(at[k]) <= float64(window[1].(int)) {
+				hi = k + 1
+			}
+		}
+		d, err := FitLine(at[lo:hi], y[lo:hi], 0)
+		if err != nil {
+			t.Fatal(err)
+		}
+		c.near(t, name, 3600*float64(d.Rate), c.rows(t)[i][1])
+	}
+}
