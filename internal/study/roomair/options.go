@@ -46,7 +46,7 @@ func (st *study) ratio(after *outcome, c int) Span {
 // with is the shop with a candidate done: re-read through Try where the file can say it. nil: the edits do not apply.
 func (st *study) with(c *candidate, try shop.Trial) *layout {
 	if c.change == nil {
-		l := build(st.in.Shop, st.in.Airflow(st.in.Shop))
+		l := build(st.in.Shop, st.flow)
 		c.tweak(l)
 		return l
 	}

@@ -161,6 +161,7 @@ type Together struct {
 type study struct {
 	in   Input
 	of   int
+	flow Airflow // of the shop as it is
 	l    *layout
 	base *outcome
 	ans  *Answer
@@ -181,7 +182,8 @@ func Study(in Input) Answer {
 	if st.of == 0 {
 		st.of = doubt.Samples
 	}
-	st.l = build(in.Shop, in.Airflow(in.Shop))
+	st.flow = in.Airflow(in.Shop)
+	st.l = build(in.Shop, st.flow)
 	st.base = st.l.run(in.Belief, st.of, true)
 	st.ans.Findings = st.l.findings
 	st.ans.Days = st.l.days
