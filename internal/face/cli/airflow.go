@@ -379,7 +379,7 @@ var lookedAt = map[string]bool{
 
 func printNotLookedAt(e *env, o *opened) {
 	fmt.Fprintln(e.out)
-	if left := notLookedAt(o); len(left) > 0 {
+	if left := notLookedAt(o, nil); len(left) > 0 {
 		fmt.Fprintf(e.out, "Not looked at here: %s.\n", strings.Join(left, ", "))
 	}
 	fmt.Fprintf(e.out, "%s assumed, not given; this is the best estimate, and winnow check says how sure it is.\n", capital(count(len(o.assumed), "value")+verbWas(len(o.assumed))))

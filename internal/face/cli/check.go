@@ -25,6 +25,7 @@ type checkAnswer struct {
 	Ports       []checkPort      `json:"ports"`
 	Results     []airflow.Result `json:"results"`
 	Findings    []wire.Finding   `json:"findings"`
+	Other       []wire.Finding   `json:"power_and_air"`
 	Assumed     []wire.Finding   `json:"assumed"`
 	Worth       []checkWorth     `json:"worth_finding_out"`
 	NotLookedAt []string         `json:"not_looked_at"`
@@ -81,7 +82,7 @@ cleaning, what takes the pull, what would help (free acts first, each solved aga
 			if err != nil {
 				return err
 			}
-			return exitFor(nil, v.Findings)
+			return exitFor(nil, append(slices.Clone(v.Findings), v.Other...))
 		},
 	}
 	cmd.Flags().BoolVar(&why, "why", false, "every finding with its place, and every assumption")
@@ -91,7 +92,8 @@ cleaning, what takes the pull, what would help (free acts first, each solved aga
 func checkJSON(o *opened, ready *verdict.Ready, v verdict.Verdict) checkAnswer {
 	a := checkAnswer{
 		Shop: o.shop.Name, Results: v.Results, Findings: wire.Findings(v.Findings, o.units, o.at),
-		Assumed: wire.Findings(ready.Assumed, o.units, o.at), NotLookedAt: notLookedAt(o), Capped: v.Capped,
+		Other:   wire.Findings(v.Other, o.units, o.at),
+		Assumed: wire.Findings(ready.Assumed, o.units, o.at), NotLookedAt: notLookedAt(o, judged), Capped: v.Capped,
 		Ports: []checkPort{}, Worth: []checkWorth{},
 	}
 	for _, p := range v.Ports {
@@ -113,10 +115,11 @@ func printCheck(e *env, o *opened, ready *verdict.Ready, v verdict.Verdict, why 
 	printRemedies(e, o, v, why)
 	printDoubt(e, o, ready, v)
 	printFindingSummary(e, o, v.Findings, why)
+	printOthers(e, o, v)
 	if why {
 		printAssumed(e, o, ready)
 	}
-	if left := notLookedAt(o); len(left) > 0 {
+	if left := notLookedAt(o, judged); len(left) > 0 {
 		fmt.Fprintf(e.out, "\nNot looked at yet: %s.\n", strings.Join(left, ", "))
 	}
 	if v.Capped > 0 {
@@ -349,6 +352,31 @@ func printFindingSummary(e *env, o *opened, fs []shop.Finding, why bool) {
 	}
 }
 
+// printOthers says in a few lines what the circuits and the room's air say; their own commands say the rest.
+func printOthers(e *env, o *opened, v verdict.Verdict) {
+	if v.Power == nil && v.Air == nil {
+		return
+	}
+	fmt.Fprintln(e.out, "\nBreakers and air")
+	if v.Power != nil && !slices.ContainsFunc(v.Other, func(f shop.Finding) bool { return strings.HasPrefix(string(f.Where), "circuits") }) {
+		fmt.Fprintln(e.out, "  Every circuit holds in every set the routine allows.")
+	}
+	const most = 5
+	for i, f := range v.Other {
+		if i == most {
+			fmt.Fprintf(e.out, "  and %d more\n", len(v.Other)-most)
+			break
+		}
+		fmt.Fprintf(e.out, "  %s: %s\n", f.Code.Severity, f.Sentence(o.units))
+	}
+	if v.Air != nil {
+		fmt.Fprint(e.out, "  ")
+		printMasks(e, *v.Air)
+	}
+	fmt.Fprintln(e.out, "  A check and not a permit: local code and a licensed electrician decide about wiring. No model shows that a dust limit is kept.")
+	fmt.Fprintf(e.out, "  The rest: winnow power %s, winnow air %s\n", o.path, o.path)
+}
+
 // saidAbove are the findings that the table and the acts have told already.
 func saidAbove(f shop.Finding) bool {
 	switch f.Code.Name {
@@ -365,10 +393,15 @@ func printAssumed(e *env, o *opened, ready *verdict.Ready) {
 	}
 }
 
-func notLookedAt(o *opened) []string {
+// judged are the sections that the verdict's studies use besides those of airflow.
+var judged = map[string]bool{
+	"circuits": true, "other loads": true, "air cleaners": true, "respirators": true, "routine": true, "options": true, "stock": true, "costs": true,
+}
+
+func notLookedAt(o *opened, more map[string]bool) []string {
 	var left []string
 	for _, s := range o.sections() {
-		if !lookedAt[s] {
+		if !lookedAt[s] && !more[s] {
 			left = append(left, s)
 		}
 	}

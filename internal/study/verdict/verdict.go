@@ -14,6 +14,9 @@ import (
 	"winnow/internal/shop/typical"
 	"winnow/internal/study/airflow"
 	"winnow/internal/study/doubt"
+	"winnow/internal/study/power"
+	"winnow/internal/study/roomair"
+	"winnow/internal/unit"
 )
 
 // Ready is a shop prepared for every study: filled, laid out, with the belief about its doubts.
@@ -23,6 +26,8 @@ type Ready struct {
 	Belief  *doubt.Belief
 	Assumed []shop.Finding // what was filled in
 	Laid    []shop.Finding // what the plan found
+
+	roomSaid bool // the owner said something of the room or of a usual week: else its air is anybody's guess
 }
 
 // Prepare fills, lays out and believes. known may be nil: the prior.
@@ -36,6 +41,7 @@ func PrepareArranged(s *shop.Shop, arrangement shop.ID, known *doubt.Belief) *Re
 	if r.Belief == nil {
 		r.Belief = doubt.Prior()
 	}
+	r.roomSaid = s.Room.Height.Basis == unit.Given || len(s.Routine.HoursPerWeek) > 0
 	r.Shop, r.Assumed = typical.Fill(s)
 	r.Layout, r.Laid = plan.Of(r.Shop, arrangement)
 	return r
@@ -46,9 +52,15 @@ type Verdict struct {
 	Results  []airflow.Result
 	Capped   int // settings that were left out because there are too many
 	Ports    []Port
-	Findings []shop.Finding
+	Findings []shop.Finding // of airflow and the plan
 	Worth    []Worth
+	Power    *power.Report   // nil where the file names no circuits
+	Air      *roomair.Answer // with few draws: `winnow air` has the usual number
+	Other    []shop.Finding  // problems and warnings of power and air
 }
+
+// airSamples is how many draws the verdict takes for the room's air: enough for its words, not for its ranges.
+const airSamples = 48
 
 // Port is one port at its worst: the setting in which it gets the least share of its need.
 type Port struct {
@@ -89,7 +101,32 @@ func Of(ctx context.Context, r *Ready, try shop.Trial) (Verdict, error) {
 	}
 	v.Worth = worthFinding(r, v.Ports)
 	Rank(v.Findings)
-	return v, ctx.Err()
+	return v, v.otherStudies(ctx, r)
+}
+
+// otherStudies adds what the circuits and the room's air say.
+func (v *Verdict) otherStudies(ctx context.Context, r *Ready) error {
+	if len(r.Shop.Circuits) > 0 {
+		report, err := power.Study(ctx, r.Shop, power.Options{})
+		if err != nil {
+			return err
+		}
+		v.Power = &report
+		v.Other = append(v.Other, loud(report.Findings)...)
+	}
+	if err := ctx.Err(); err != nil || !r.roomSaid {
+		return err
+	}
+	a := roomair.Study(roomair.Input{Shop: r.Shop, Belief: r.Belief, Samples: airSamples, Airflow: roomair.Fixed(roomair.Gets(v.Results))})
+	v.Air = &a
+	v.Other = append(v.Other, loud(a.Findings)...)
+	Rank(v.Other)
+	return ctx.Err()
+}
+
+// loud leaves the notes out.
+func loud(fs []shop.Finding) []shop.Finding {
+	return slices.DeleteFunc(slices.Clone(fs), func(f shop.Finding) bool { return f.Code.Severity == shop.Note })
 }
 
 // otherArrangements studies the layouts beyond the first in which the air has another way: where a length or an angle that is
