@@ -25,6 +25,23 @@ func TestRemoveMachineLeavesNoWordOfIt(t *testing.T) {
 	}
 }
 
+// Where the machine's place was the start of a measured length, that length is no longer known; others stay.
+func TestRemoveMachineForgetsWhatWasMeasuredFromIt(t *testing.T) {
+	d := good(t, []byte(`winnow: 1
+machines: {saw: {at: [20 ft, 2 ft], port: {size: 4 in}}}
+systems:
+  s:
+    at: [1 ft, 2 ft]
+    runs:
+      main: {from: saw, pieces: [{pipe: 3 ft}, {hose: drawn}, {gate: g, at: [9 ft, 2 ft]}, {pipe: drawn}]}
+`))
+	next := apply(t, d, shop.RemoveMachine(d.Shop(), "saw")...)
+	want := "      main: {from: cap, pieces: [{pipe: 3 ft}, {hose: unknown}, {gate: g, at: [9 ft, 2 ft]}, {pipe: drawn}]}"
+	if got := next.lineText(7); got != want {
+		t.Errorf("got  %s\nwant %s", got, want)
+	}
+}
+
 func TestDuplicate(t *testing.T) {
 	d := good(t, whole(t))
 	for _, p := range []shop.Path{

@@ -44,6 +44,7 @@ type runAt struct {
 	system string
 	run    *shop.Run
 	key    *node
+	from   *node // what is written there, if anything is
 	pieces []*node
 }
 
@@ -249,7 +250,10 @@ func (d *decoder) unknownKey(n, k *node, g *grammar) {
 	what := "`" + k.text + "` is not a key here"
 	words := g.words()
 	cure := "Here may stand: " + orList(words) + "."
-	if near := nearest(k.text, words); near != "" {
+	first, rest, two := strings.Cut(k.text, " ")
+	if two && g.keys[first] != nil {
+		cure = "Did you mean `" + first + ": " + rest + "`?"
+	} else if near := nearest(k.text, words); near != "" {
 		cure = "Did you mean `" + near + "`?"
 	} else if under := g.holder(k.text); under != "" {
 		cure = "It belongs under `" + under + "`."
@@ -390,7 +394,7 @@ func (d *decoder) enter(k *node, item *grammar) func() {
 }
 
 func (d *decoder) noteRun(k, v *node, r *shop.Run) {
-	at := runAt{system: d.system, run: r, key: k}
+	at := runAt{system: d.system, run: r, key: k, from: v.get("from")}
 	if p := v.get("pieces"); p != nil && p.form == list {
 		at.pieces = p.items
 	}
@@ -410,6 +414,7 @@ func (d *decoder) list(n *node, g *grammar, f *field, dst reflect.Value) {
 	}
 	items := reflect.MakeSlice(g.typ, len(n.items), len(n.items))
 	dst.Set(items)
+	before := len(d.faults)
 	for i, c := range n.items {
 		d.value(c, g.elem, f, items.Index(i))
 	}
@@ -419,7 +424,9 @@ func (d *decoder) list(n *node, g *grammar, f *field, dst reflect.Value) {
 			d.fault(n, BadCorners, fmt.Sprintf("%s here, and an outline has three or more", count(len(n.items), "corner stands", "corners stand")), "Write [[0 ft, 0 ft], [30 ft, 0 ft], [30 ft, 20 ft], [0 ft, 20 ft]]; a rectangle can be `footprint: 30 ft x 20 ft`.")
 		}
 	case reflect.TypeFor[[]shop.FanPoint]():
-		d.curve(n, dst.Interface().([]shop.FanPoint))
+		if len(d.faults) == before {
+			d.curve(n, dst.Interface().([]shop.FanPoint))
+		}
 	}
 }
 
@@ -517,13 +524,32 @@ func (d *decoder) wrongShape(n *node, g *grammar) {
 		d.fault(n, NoneNotHere, "`none` says there is none, and here something always is", "Write `unknown`, or leave the key out.")
 		return
 	}
-	cure := "Write " + g.example() + "."
-	if n.form == scalar && n.plain && g.shape == asStruct {
-		if key := g.takes(n.text); key != "" {
-			cure = "Did you mean {" + key + ": " + n.text + "}?"
-		}
+	d.fault(n, WrongShape, n.shown()+", where "+g.belongs()+" belongs", n.reshaped(g))
+}
+
+// reshaped is what was probably meant by a value of another shape.
+func (n *node) reshaped(g *grammar) string {
+	for g.shape == asMaybe {
+		g = g.elem
 	}
-	d.fault(n, WrongShape, n.shown()+", and "+g.belongs()+" here", cure)
+	words := n.form == scalar && n.plain && !n.null
+	switch {
+	case g.shape == asStruct && words:
+		if key := g.takes(n.text); key != "" {
+			return "Did you mean {" + key + ": " + n.text + "}?"
+		}
+	case g.shape == asNamed && words:
+		return "Did you mean {" + n.text + ": {}}?"
+	case g.shape == asNamed && n.form == list && !n.flow:
+		return "Remove the dashes: each name is a key, and what belongs to it follows its colon."
+	case g.shape == asNamed && n.form == list:
+		return "Write {NAME: {...}, NAME: {...}}: each name is a key."
+	case g.shape == asList && words && g.elem.shape == asLeaf:
+		return "Did you mean [" + n.text + "]?"
+	case g.shape == asList && n.form == dict:
+		return "Put it in brackets, or behind a dash: it is one item of a list."
+	}
+	return "Write " + g.example() + "."
 }
 
 func (n *node) shown() string {
@@ -538,19 +564,19 @@ func (n *node) shown() string {
 	return "`" + short(n.text) + "` stands here"
 }
 
-// belongs completes "and ... here".
+// belongs completes "where ... belongs".
 func (g *grammar) belongs() string {
 	switch g.shape {
 	case asStruct:
-		return "keys with values belong"
+		return "a block of keys"
 	case asNamed:
-		return "names with what belongs to them stand"
+		return "a map of names"
 	case asList:
-		return "a list belongs"
+		return "a list"
 	case asMaybe:
 		return g.elem.belongs()
 	}
-	return g.leaf.what + " belongs"
+	return g.leaf.what
 }
 
 func (g *grammar) example() string {
@@ -572,13 +598,18 @@ func (g *grammar) example() string {
 	return "{...}"
 }
 
-// takes is the key of a struct that could have been meant by a bare value: 4 in for {size: 4 in}.
+// takes is the key of a struct that could have been meant by a bare value: 4 in for {size: 4 in}, a name for {outlet: NAME}.
 func (g *grammar) takes(text string) string {
 	for _, f := range g.fields {
 		if f.shape == asLeaf && f.leaf.quantity != nil {
 			if _, err := f.leaf.quantity(text); err == nil {
 				return f.key
 			}
+		}
+	}
+	for _, f := range g.fields {
+		if f.shape == asLeaf && (f.ref != "" || f.kinds != "") && f.key != "*" && badName(text, "") == "" {
+			return f.key
 		}
 	}
 	return ""

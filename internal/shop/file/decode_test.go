@@ -242,6 +242,37 @@ func TestExhaust(t *testing.T) {
 	}
 }
 
+// What was probably meant is said.
+func TestCures(t *testing.T) {
+	for _, test := range []struct{ src, cure string }{
+		{"machines: {planer: {port: 4 in}}", "{size: 4 in}"},
+		{"machines: {planer: {motor: 3 hp}}", "{power: 3 hp}"},
+		{"machines: {planer: {plug: bench wall}}", "{outlet: bench wall}"},
+		{"machines: {planer: {kind x}}", "`kind: x`"},
+		{"machines: {planer: {size: 4 in}}", "under `port`"},
+		{"machines: planer", "{planer: {}}"},
+		{"machines:\n  - planer: {}", "Remove the dashes"},
+		{"machines: [planer]", "each name is a key"},
+		{"machine: {planer: {}}", "`machines`"},
+		{"room: {footprint: [30 ft, 22 ft]}", "30 ft x 22 ft"},
+		{"site: {limits: us osha}", "[us osha]"},
+		{"stock: {spiral steel: 4 in}", "[4 in]"},
+		{"options: {o: {change: {set: name, to: x}}}", "behind a dash"},
+		{"machines: {planer: {at: 16 ft}}", "[16 ft, 8 ft]"},
+		{"systems: {s: {fan: {curve: [0 cfm, 9 inH2O]}}}", "[400 cfm, 8.9 inH2O]"},
+		{"systems: {s: {fan: {rating: 900 cfm}}}", "{free air: 900 cfm}"},
+		{"systems: {s: {runs: {main: {from: none}}}}", "Write cap"},
+		{"machines: {planer: {wheels: yes}}", "Write true"},
+		{"machines: {planer: {makes: {form: shaving}}}", "`shavings`"},
+		{"costs: {electricity: $0.17/kWh}", "0.17 USD/kWh"},
+	} {
+		_, faults := Parse([]byte("winnow: 1\n" + test.src + "\n"))
+		if len(faults) == 0 || !strings.Contains(faults[0].Cure, test.cure) {
+			t.Errorf("%s: want %s, got:\n%s", test.src, test.cure, texts(faults))
+		}
+	}
+}
+
 // Words that YAML readers quarrel about are refused wherever they stand.
 func TestTrapsEverywhere(t *testing.T) {
 	for _, src := range []string{

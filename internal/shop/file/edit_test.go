@@ -241,6 +241,14 @@ func TestEditsOfText(t *testing.T) {
 			[]shop.Edit{{Remove: "readings/1/date"}, {Remove: "readings/2"}},
 		},
 		{
+			"items with nothing in them", "site:\n  limits:\n  - us osha\n  -   # nothing yet\n  - us acgih\n  -\n", "site:\n  limits:\n  - us osha\n  - us acgih\n  - us niosh\n",
+			[]shop.Edit{{Remove: "site/limits/2"}, {Set: "site/limits/3", To: shop.Text("us niosh")}},
+		},
+		{
+			"own comments below, set in deeper, go along", "machines:\n  a:\n    kind: x\n    # the end of a\n  # b's own\n  b: {}\n", "machines:\n  # b's own\n  b: {}\n",
+			[]shop.Edit{{Remove: "machines/a"}},
+		},
+		{
 			"among names", "machines:\n  a: {}\n  # own\n  c: {}\n", "machines:\n  a: {}\n  b: {kind: x}\n  # own\n  c: {}\n  d: {}\n",
 			[]shop.Edit{{Insert: value(t, "{b: {kind: x}}"), Before: "machines/c"}, {Insert: value(t, "{d: {}}"), After: "machines/c"}},
 		},

@@ -64,7 +64,7 @@ func (d *Doc) read() {
 		})
 	case root.form != dict:
 		faults = append(faults, Fault{
-			Code: WrongShape, Pos: root.pos, What: root.shown() + ", and the keys of a shop belong here",
+			Code: WrongShape, Pos: root.pos, What: root.shown() + ", where the keys of a shop belong",
 			Cure: "Start with the line `winnow: 1`.", span: 1,
 		})
 	default:

@@ -128,10 +128,18 @@ func (f *field) limit() float64 {
 // anything to read.
 func (d *decoder) scalar(n *node, f *field, l *leaf) bool {
 	if n.form != scalar {
-		d.fault(n, WrongShape, n.shown()+", and "+l.what+" belongs here", forExample(l.example))
+		d.fault(n, WrongShape, n.shown()+", where "+l.what+" belongs", n.sides(l))
 		return false
 	}
 	return !n.null && !d.trap(n)
+}
+
+// sides guesses a footprint from a list of two lengths.
+func (n *node) sides(l *leaf) string {
+	if l == leafOf[reflect.TypeFor[shop.Footprint]()] && n.form == list && len(n.items) == 2 && n.items[0].form == scalar && n.items[1].form == scalar {
+		return "Did you mean " + n.items[0].text + " x " + n.items[1].text + "?"
+	}
+	return forExample(l.example)
 }
 
 var clock = regexp.MustCompile(`^[-+]?[0-9][0-9_]*(:[0-5]?[0-9])+(\.[0-9_]*)?$`)
@@ -317,11 +325,11 @@ func (d *decoder) point(n *node, f *field, dst reflect.Value) {
 		return
 	}
 	if n.form != list || len(n.items) < 2 || len(n.items) > 3 {
-		what := n.shown()
+		what := n.shown() + ", where a point belongs"
 		if n.form == list {
-			what = count(len(n.items), "number stands here", "numbers stand here")
+			what = count(len(n.items), "number stands here", "numbers stand here") + ", and a point has two or three"
 		}
-		d.fault(n, BadPoint, what+", and a point has two or three", "Write [east, north] or [east, north, height], such as [16 ft, 8 ft].")
+		d.fault(n, BadPoint, what, "Write [east, north] or [east, north, height], such as [16 ft, 8 ft].")
 		return
 	}
 	p := shop.Point{Basis: unit.Given}

@@ -95,7 +95,7 @@ func (r *restyler) between(indent int) {
 
 func (r *restyler) comment() string {
 	if r.chance(12) {
-		return "   # it's 5\" : {, "
+		return "   # it's 5\" : {, ]}"
 	}
 	return ""
 }
@@ -126,7 +126,7 @@ func (r *restyler) inline(n *node, indent int, inFlow bool) string {
 	sep, after, before := ", ", "", ""
 	if len(parts) > 0 && r.chance(10) {
 		line := r.eol + strings.Repeat(" ", indent+1)
-		sep, after, before = ","+r.comment()+line, line, line
+		sep, after, before = ","+r.comment()+line, line, r.comment()+line
 	}
 	if len(parts) > 0 && r.chance(5) {
 		before = "," + before

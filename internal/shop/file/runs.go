@@ -96,7 +96,7 @@ func (d *decoder) begins(r runAt) {
 	if r.run.From.Basis != unit.Unsaid || len(r.run.Pieces) > 0 && (r.run.Pieces[0].What == shop.Wye || r.run.Pieces[0].What == "") {
 		return
 	}
-	if len(r.pieces) != len(r.run.Pieces) {
+	if len(r.pieces) != len(r.run.Pieces) || r.from != nil && !r.from.unsaid() {
 		return
 	}
 	d.fault(r.key, NoSource, "nothing says where this run's air comes from", "Add from: MACHINE or from: cap, or start it with a wye of the runs it brings together.")

@@ -209,6 +209,7 @@ func (b *treeBuilder) convertMap(n *node, y *yaml.Node, depth int) {
 			n.keys[i] = &node{pos: n.keys[i].pos, start: n.keys[i].start, end: n.keys[i].end, plain: true, odd: true}
 		} else if q := strings.TrimRight(b.src[:n.keys[i].start], " \t"); strings.HasSuffix(q, "?") && !n.keys[i].null {
 			b.add(n.keys[i].pos, len([]rune(n.keys[i].text)), OddKey, "a key with a question mark before it cannot be edited here", "Remove the question mark and write KEY: VALUE.")
+			n.keys[i].odd = true
 		}
 		n.items[i] = b.convert(v, depth+1)
 		if n.items[i].null {
