@@ -72,6 +72,28 @@ func TestDuplicate(t *testing.T) {
 	}
 }
 
+// Names inside a copy are new, and what speaks of them inside it speaks of the new ones; no two things share a device.
+func TestDuplicateOfARing(t *testing.T) {
+	d := good(t, []byte(`winnow: 1
+machines: {saw: {port: {size: 4 in}}}
+systems:
+  s:
+    device: contactor-1
+    runs:
+      main: {from: saw, pieces: [{split: far}, {gate: g, device: gate-1}, {tap: A}, {pipe: 9 ft}, {wye: ring}]}
+      ring: {from: split far, pieces: [{pipe: 12 ft}]}
+`))
+	edits, ok := shop.Duplicate(d.Shop(), d.Value, "systems/s", "twin")
+	if !ok {
+		t.Fatal("nothing to copy")
+	}
+	twin := apply(t, d, edits...).Shop().System("twin")
+	main := twin.Run("main").Pieces
+	if twin.Device != "" || main[0].Split != "far 2" || main[1].Gate != "g 2" || main[1].Device != "" || main[2].Tap != "A 2" || twin.Run("ring").From.Split != "far 2" {
+		t.Errorf("got %+v", twin.Runs)
+	}
+}
+
 func TestLengthen(t *testing.T) {
 	d := good(t, whole(t))
 	run := *d.Shop().System("collector").Run("long hose")
