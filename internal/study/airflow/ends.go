@@ -280,7 +280,7 @@ func filterNew(f shop.Filter) (duct.Resistance, error) {
 	}
 	kind, ok := typical.FilterKindOf(f.Kind)
 	if !ok {
-		return duct.Resistance{}, fmt.Errorf("its kind %q is not known", f.Kind)
+		kind, _ = typical.FilterKindOf("bag") // a finding of typical's says that the kind is not known
 	}
 	if !(f.Area.Best > 0) {
 		return duct.Resistance{}, fmt.Errorf("its area is not known")
@@ -312,25 +312,18 @@ func (b *builder) estimate(f *shop.Fan, motor shop.Motor, family fan.Family) (fa
 	if f.Tested == "as sold" {
 		r.Tested = fan.ClaimAsSold
 	}
+	// A claim is the owner's; what was filled in is the usual fan as it really is, and the estimate gives way to it.
 	free, shut := f.Rating.Value.FreeAir, f.Rating.Value.ShutOff
-	if free.Basis == unit.Given {
-		r.FreeAir = free.Best
-	}
-	if shut.Basis == unit.Given {
-		r.ShutOff = shut.Best
-	}
-	if free.Basis == unit.Assumed && shut.Basis == unit.Assumed { // nothing was claimed: the usual fan of this kind, as it really is
-		r.FreeAir, r.ShutOff = free.Best, shut.Best
-	}
+	r.FreeAir, r.ShutOff = free.Best, shut.Best
 	e, err := r.Estimate()
 	if err != nil {
 		return fanEstimate{}, err
 	}
-	thin := unit.Pascal(b.air.Density / air.StandardSI)
-	if free.Basis == unit.Assumed && f.Wheel.Basis != unit.Given {
+	if free.Basis == unit.Assumed {
 		e.FreeAir = free
 	}
-	if shut.Basis == unit.Assumed && f.Wheel.Basis != unit.Given {
+	if shut.Basis == unit.Assumed {
+		thin := unit.Pascal(b.air.Density / air.StandardSI)
 		e.ShutOff = unit.Amount[unit.Pascal]{Best: shut.Best * thin, Low: shut.Low * thin, High: shut.High * thin, Basis: shut.Basis, Source: shut.Source}
 	}
 	return fanEstimate{Estimate: e, source: e.FreeAir.Source + "; " + e.ShutOff.Source, basis: unit.Assumed}, nil

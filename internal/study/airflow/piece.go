@@ -162,9 +162,9 @@ func (c *cursor) elbow(p shop.Piece, i int) error {
 	if angle.Basis == unit.Unsaid || angle.Basis == unit.Drawn && angle.Best == 0 {
 		return fmt.Errorf("its angle is not known: write one, or give the pieces beside it a place")
 	}
-	make := duct.Make(p.Make)
-	if make == "" {
-		make = duct.FourPiece
+	make := duct.FourPiece
+	if k, ok := typical.ElbowMake(p.Make); ok {
+		make = duct.Make(k.Table)
 	}
 	return c.fitting(p, i, Bends, func() (duct.Coefficient, error) {
 		return duct.Elbow(duct.Bend{Make: make, Radius: float64(p.Radius.Best), Angle: angle.Best})
@@ -227,9 +227,9 @@ func (c *cursor) separator(p shop.Piece, i int) error {
 	if p.Inlet.Best > 0 {
 		inlet = p.Inlet.Best
 	}
-	make := duct.Separator(p.Make)
-	if make == "" {
-		make = duct.BaffleLid
+	make := duct.BaffleLid
+	if k, ok := typical.SeparatorMake(p.Make); ok {
+		make = duct.Separator(k.Name)
 	}
 	before := c.bore
 	err := c.fitting(p, i, SeparatorGroup, func() (duct.Coefficient, error) {

@@ -77,6 +77,7 @@ func Of(ctx context.Context, r *Ready, try shop.Trial) (Verdict, error) {
 	results, findings, err := airflow.Study(ctx, r.Shop, r.Layout, r.Belief, sets)
 	v.Results = results
 	v.Findings = append(slices.Clone(r.Laid), findings...)
+	v.Findings = append(v.Findings, loud(r.Assumed)...) // a kind that is not known, a size nobody sells
 	if err != nil {
 		return v, err
 	}
