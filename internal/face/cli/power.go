@@ -2,6 +2,7 @@ package cli
 
 import (
 	"cmp"
+	"context"
 	"fmt"
 	"slices"
 	"strings"
@@ -10,6 +11,7 @@ import (
 
 	"winnow/internal/face/wire"
 	"winnow/internal/shop"
+	"winnow/internal/study/airflow"
 	"winnow/internal/study/power"
 	"winnow/internal/unit"
 )
@@ -41,7 +43,7 @@ It is a check and not a permit: local code first, and a licensed electrician for
 			if err != nil {
 				return err
 			}
-			r, err := power.Study(cmd.Context(), o.shop, power.Options{Trial: o.doc.Try})
+			r, err := power.Study(cmd.Context(), o.shop, power.Options{Trial: o.doc.Try, Flow: flows(cmd.Context(), o)})
 			if err != nil {
 				return err
 			}
@@ -58,6 +60,23 @@ It is a check and not a permit: local code first, and a licensed electrician for
 	}
 	cmd.Flags().BoolVar(&why, "why", false, "every load, rule and limit with its source, and what was taken")
 	return cmd
+}
+
+// flows gives the most that each system's fan moves by the airflow study, over the usual settings. A system it could not solve is not in it.
+func flows(ctx context.Context, o *opened) func(shop.ID) (unit.M3PerSec, bool) {
+	most := map[shop.ID]unit.M3PerSec{}
+	results, _, err := airflow.Study(ctx, o.shop, o.layout, nil, airflow.Settings(o.shop))
+	if err == nil {
+		for _, r := range results {
+			if r.Solved {
+				most[r.System] = max(most[r.System], r.Fan.Flow)
+			}
+		}
+	}
+	return func(system shop.ID) (unit.M3PerSec, bool) {
+		q, ok := most[system]
+		return q, ok
+	}
 }
 
 func powerJSON(o *opened, r power.Report) powerAnswer {

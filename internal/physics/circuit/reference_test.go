@@ -304,8 +304,10 @@ var works = map[string]work{
 			}
 			return 0
 		}
-		return answers{"min_conductor_ampacity": float64(MotorWire(l.Current)), "inverse_time_breaker_limit": float64(most),
-			"next_standard_size": float64(next), "min_copper_awg_60C": smallest(At60), "min_copper_awg_75C": smallest(At75)}
+		return answers{
+			"min_conductor_ampacity": float64(MotorWire(l.Current)), "inverse_time_breaker_limit": float64(most),
+			"next_standard_size": float64(next), "min_copper_awg_60C": smallest(At60), "min_copper_awg_75C": smallest(At75),
+		}
 	},
 	"mtr-1hp-115V-sizing": func(t *testing.T, c *refCase) answers {
 		l, err := FullLoad(hp(c.num(t, "horsepower")), unit.Volt(c.num(t, "voltage")), 1)
@@ -374,8 +376,10 @@ var works = map[string]work{
 	"pf-small-1ph-range": func(*testing.T, *refCase) answers {
 		low, _, high := PowerFactor(false, 1)
 		bl, _, bh := PowerFactor(true, 1)
-		return answers{"split_phase_or_capacitor_start": [2]float64{float64(low), 0.75}, "capacitor_run": [2]float64{0.85, float64(high)},
-			"universal": [2]float64{float64(bl), float64(bh)}}
+		return answers{
+			"split_phase_or_capacitor_start": [2]float64{float64(low), 0.75}, "capacitor_run": [2]float64{0.85, float64(high)},
+			"universal": [2]float64{float64(bl), float64(bh)},
+		}
 	},
 	"power-in-3hp-2pole": func(t *testing.T, c *refCase) answers {
 		w := hp(c.num(t, "horsepower"))
@@ -384,8 +388,10 @@ var works = map[string]work{
 	"branch-*": func(t *testing.T, c *refCase) answers {
 		v, i := unit.Volt(c.num(t, "voltage")), unit.Ampere(c.num(t, "rating"))
 		most, steady := MostInput(v, i), MostInput(v, MostContinuous(i))
-		return answers{"max_input": float64(most), "max_input_hp_electrical": Horsepower(most), "continuous_input": float64(steady),
-			"continuous_current": float64(MostContinuous(i)), "continuous_input_hp_electrical": Horsepower(steady)}
+		return answers{
+			"max_input": float64(most), "max_input_hp_electrical": Horsepower(most), "continuous_input": float64(steady),
+			"continuous_current": float64(MostContinuous(i)), "continuous_input_hp_electrical": Horsepower(steady),
+		}
 	},
 	"peak-hp-*": func(t *testing.T, c *refCase) answers {
 		i, possible := PeakClaim(hp(c.num(t, "claimed_peak_horsepower")), unit.Volt(c.num(t, "voltage")), unit.Ampere(c.num(t, "branch")))
@@ -545,8 +551,10 @@ var works = map[string]work{
 	},
 	"uk-ring-final": func(*testing.T, *refCase) answers {
 		device, copper, mineral, leg := Ring()
-		return answers{"device": []float64{float64(device[0]), float64(device[1])}, "min_copper": float64(copper) * 1e6,
-			"min_copper_mineral_insulated": float64(mineral) * 1e6, "min_cable_capacity_each_leg": float64(leg)}
+		return answers{
+			"device": []float64{float64(device[0]), float64(device[1])}, "min_copper": float64(copper) * 1e6,
+			"min_copper_mineral_insulated": float64(mineral) * 1e6, "min_cable_capacity_each_leg": float64(leg),
+		}
 	},
 	"eu-16A-radial": func(*testing.T, *refCase) answers {
 		i, copper := RadialIEC()
@@ -562,8 +570,10 @@ var works = map[string]work{
 	},
 	"iec60898-2_55": func(*testing.T, *refCase) answers {
 		small, big := Breaker{Standard: IEC60898, Rating: 32}, Breaker{Standard: IEC60898, Rating: 40}
-		return answers{"trip_time_In_32A_or_less": [2]float64{float64(small.May(2.55)), float64(small.Must(2.55))},
-			"trip_time_In_over_32A": [2]float64{float64(big.May(2.55)), float64(big.Must(2.55))}}
+		return answers{
+			"trip_time_In_32A_or_less": [2]float64{float64(small.May(2.55)), float64(small.Must(2.55))},
+			"trip_time_In_over_32A":    [2]float64{float64(big.May(2.55)), float64(big.Must(2.55))},
+		}
 	},
 	"iec60898-magnetic": func(*testing.T, *refCase) answers {
 		a := answers{}
@@ -621,16 +631,20 @@ var works = map[string]work{
 			lasts = unit.Second(c.num(t, "duration"))
 		}
 		v, within := b.Promise(m, lasts)
-		return answers{"total": total, "multiple": m, "verdict": words[v], "trips_within": float64(within),
-			"within_80_percent_continuous": !c.yes("continuous") || unit.Ampere(total) <= MostContinuous(b.Rating)}
+		return answers{
+			"total": total, "multiple": m, "verdict": words[v], "trips_within": float64(within),
+			"within_80_percent_continuous": !c.yes("continuous") || unit.Ampere(total) <= MostContinuous(b.Rating),
+		}
 	},
 	"heat-both-inside": motorHeatCase,
 	"heat-motor-in-*":  motorHeatCase,
 	"heat-motor-out-*": motorHeatCase,
 	"heat-table-*": func(t *testing.T, c *refCase) answers {
 		w, eta := unit.Watt(c.num(t, "shaft_output")*1000), unit.Fraction(c.num(t, "efficiency")/100)
-		return answers{"input_all_in_room": float64(MotorHeat(w, eta, 1, true, true)) / 1000,
-			"fan_air_only": float64(MotorHeat(w, eta, 1, false, true)) / 1000, "motor_loss_only": float64(MotorHeat(w, eta, 1, true, false)) / 1000}
+		return answers{
+			"input_all_in_room": float64(MotorHeat(w, eta, 1, true, true)) / 1000,
+			"fan_air_only":      float64(MotorHeat(w, eta, 1, false, true)) / 1000, "motor_loss_only": float64(MotorHeat(w, eta, 1, true, false)) / 1000,
+		}
 	},
 	"factor-1_08": func(*testing.T, *refCase) answers {
 		return answers{"factor": float64(ThrownHeat(cfm, usAir, kPerF)) / btuH}

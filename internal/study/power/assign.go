@@ -327,10 +327,8 @@ func (s *seeker) clash(at []int) (first mask, circuit, need int) {
 		if need == 0 {
 			first, circuit = loads, c
 		}
-		if need == 0 || met.and(loads).empty() {
-			met = met.or(loads)
-			need++
-		}
+		met = met.or(loads)
+		need++
 	}
 	for i, a := range at {
 		switch {

@@ -115,6 +115,10 @@ func TestAPeakHorsepowerIsNotUsed(t *testing.T) {
 	if l := r.Loads[0]; l.Full > 12 || l.Full < 5 || !l.Assumed {
 		t.Errorf("a 6 hp vacuum on 15 A is taken to draw %.1f A", float64(l.Full))
 	}
+	tool := studied(t, shed("machines: {big saw: {kind: mitre saw, motor: {power: 5 hp, voltage: 120 V}, plug: {outlet: a1}}}\n"))
+	if l := tool.Loads[0]; l.Full > 12 || !l.Assumed || tool.finding(CodePeak) == nil {
+		t.Errorf("a 5 hp mitre saw on 15 A is taken to draw %.1f A", float64(l.Full))
+	}
 	if f := r.finding(CodePeak); !strings.Contains(f.Sentence(unit.US), "6 hp at 120 V would draw 37.3 A") { // case peak-hp-6_0 [S-308]
 		t.Errorf("said: %s", f.Sentence(unit.US))
 	}
@@ -285,4 +289,130 @@ func plugged(s *shop.Shop, edits []shop.Edit) (*shop.Shop, error) {
 		}
 	}
 	return &c, nil
+}
+
+// Relative doubts add as the root of their squares: 10 A ± 10 % times 0.5 ± 20 % is 5 A ± 22.36 %.
+func TestDoubtsOfACurrentAdd(t *testing.T) {
+	b := part(Band{9, 10, 11}, [3]float64{0.4, 0.5, 0.6})
+	d := 5 * math.Hypot(0.1, 0.2)
+	for i, want := range [3]float64{5 - d, 5, 5 + d} {
+		if math.Abs(float64(b[i])-want) > 1e-9 {
+			t.Errorf("end %d is %.4f A, want %.4f", i, float64(b[i]), want)
+		}
+	}
+	if lowest, best, highest := b.at(-1), b.at(0), b.at(1); lowest != b[0] || best != b[1] || highest != b[2] {
+		t.Errorf("the places of the band are %.3f, %.3f, %.3f A", lowest, best, highest)
+	}
+}
+
+// The short cut "nothing can happen here" rests on peak being more than anything that can flow.
+func TestPeakIsMoreThanAnythingThatFlows(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		g := GridOf(drawShop(t, 2, 5))
+		c := rapid.IntRange(0, len(g.lines)-1).Draw(t, "circuit")
+		members := g.loadsOf(draw(t, "on", g))
+		most := g.peak(c, members)
+		for _, p := range places {
+			sum := g.totals(members, p)
+			for _, i := range []unit.Ampere{sum.idle, sum.cut, sum.hard, sum.full} {
+				if i > most {
+					t.Fatalf("%.2f A flow, the peak is %.2f", float64(i), float64(most))
+				}
+			}
+			for _, l := range members {
+				if i := g.startTotal(l, c, sum, p); i > most {
+					t.Fatalf("%.2f A at the start of %s, the peak is %.2f", float64(i), l.Name, float64(most))
+				}
+			}
+		}
+	})
+}
+
+// A trimmed plan passes, and no single move of it can be taken back.
+func TestATrimmedPlanNeedsEveryMove(t *testing.T) {
+	moved := 0
+	rapid.Check(t, func(t *rapid.T) {
+		g := GridOf(drawShop(t, 3, 5))
+		s := g.seeker(t.Context(), DefaultNodes)
+		s.ask = mustNotTrip
+		slices.Reverse(s.order) // another plan than the first that comes to mind
+		for i := range s.can {
+			slices.Reverse(s.can[i])
+		}
+		at, found := s.place(everything(g))
+		if !found {
+			return
+		}
+		at = s.trim(at)
+		if _, _, need := s.clash(at); need != 0 {
+			t.Fatal("the trimmed plan clashes")
+		}
+		for i := range at {
+			if at[i] == s.start[i] {
+				continue
+			}
+			moved++
+			was := at[i]
+			at[i] = s.start[i]
+			if _, _, need := s.clash(at); need == 0 {
+				t.Fatalf("the move of %s is not needed", g.loads[i].Name)
+			}
+			at[i] = was
+		}
+	})
+	if moved == 0 {
+		t.Error("no plan had a move to trim")
+	}
+}
+
+// An edit that does not do what it promised is not offered.
+func TestAnEditThatDoesNotCureIsNotOffered(t *testing.T) {
+	s, _ := written(t, fmt.Sprintf(twoCircuits, "window"))
+	r, err := Study(t.Context(), s, Options{Trial: func(...shop.Edit) (*shop.Shop, error) { return s, nil }})
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, m := range r.finding(CodeTrips).Remedies {
+		if len(m.Edits) > 0 {
+			t.Errorf("offered: %s", m.Sentence(unit.US))
+		}
+	}
+}
+
+// A circuit of its own: not under the plate (16 A asks for 20), and not under 125 % of what can run three hours (13 A of a collector asks for 20,
+// NEC 210.20(A) [S-320]).
+func TestACircuitOfItsOwn(t *testing.T) {
+	for kind, want := range map[string]string{
+		"machines: {big: {kind: jointer, motor: {voltage: 120 V, current: 16 A}, plug: {outlet: a1}}, more: {kind: jointer, motor: {voltage: 120 V, current: 12 A}, plug: {outlet: a2}}}\nroutine: {people: 2, together: [[big, more]]}\n":                                                                                          "20 A would do by its plate of 16 A",
+		"machines: {saw: {kind: jointer, motor: {voltage: 120 V, current: 12 A}, plug: {outlet: a1}, port: {size: 4 in}}}\nsystems: {puller: {kind: collector, motor: {power: 1 hp, voltage: 120 V, current: 13 A}, starting: {run-up: 1 s}, plug: {outlet: a2}, runs: {main: {from: saw, size: 4 in, pieces: [{hose: 8 ft}]}}}}\n": "20 A would do by its plate of 13 A",
+	} {
+		f := studied(t, shed(kind)).finding(CodeTrips)
+		if f == nil {
+			t.Fatal("nothing trips")
+		}
+		said := ""
+		for _, m := range f.Remedies {
+			if m.What == ActDedicated {
+				said = m.Sentence(unit.US)
+			}
+		}
+		if !strings.Contains(said, want) {
+			t.Errorf("said %q, want %q", said, want)
+		}
+	}
+}
+
+// A compressor runs for minutes a day, a freezer for hours: 3 and 40 % of the week at 0.92·V·A or their watts. Judgement [S-340].
+func TestWhatStartsByItselfRunsForItsPartOfTheDay(t *testing.T) {
+	r := studied(t, shed(`
+other loads:
+  compressor: {outlet: a1, power: 1000 W, current: 9 A, works: by itself}
+  freezer: {outlet: b1, power: 100 W, current: 1 A, works: by itself}
+`))
+	for _, row := range r.Energy.Rows {
+		want := map[string]float64{"compressor": 1000 * 0.03, "freezer": 100 * 0.40}[row.Name] * 168 / 1000
+		if got := float64(row.Energy) / 3.6e6; math.Abs(got-want) > 1e-9 {
+			t.Errorf("%s takes %.3f kWh a week, want %.3f", row.Name, got, want)
+		}
+	}
 }

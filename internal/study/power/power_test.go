@@ -452,8 +452,12 @@ func TestTheReportIsJSON(t *testing.T) {
 // Machines that are away in today's arrangement draw nothing.
 func TestAwayIsAway(t *testing.T) {
 	src := fmt.Sprintf(twoCircuits, "window") + "arrangements: {boat in: {rip saw: away}}\n"
-	if r := studied(t, src); r.finding(CodeTrips) != nil {
+	r := studied(t, src)
+	if r.finding(CodeTrips) != nil {
 		t.Error("a machine that is away trips a circuit")
+	}
+	if slices.ContainsFunc(r.Sets, func(s SetResult) bool { return slices.Contains(s.Machines, "rip saw") }) {
+		t.Error("a machine that is away is listed among what may run")
 	}
 }
 
@@ -550,6 +554,9 @@ func TestTheTableIsForTheRulesOnly(t *testing.T) {
 	}
 	if l.Full >= 14 {
 		t.Errorf("taken to draw %.1f A: that is the table's, not the motor's", float64(l.Full))
+	}
+	if i := r.Circuits[1].Worst.Full; i != l.Full {
+		t.Errorf("the circuit is judged with %.1f A, the motor draws %.1f", float64(i), float64(l.Full))
 	}
 	odd := studied(t, shed("machines: {old saw: {kind: cabinet saw, motor: {power: 0.9 hp, voltage: 120 V}, plug: {outlet: b1}}}\n"))
 	if l := odd.Loads[0]; l.Rated != l.Marked {
