@@ -416,3 +416,31 @@ other loads:
 		}
 	}
 }
+
+// Three-phase, 400 V: P/(√3·V·η·cosφ), 2.2 kW with 0.845 and 0.80 (circuit.EstimateCurrent): 4.70 A; it goes to its own kind of supply only, and
+// loses √3·L·R·I on the way: 20 m of 2.5 mm² at 75 °C (7.41 Ω/km at 20 °C, IEC 60228 [S-307]).
+func TestAThreePhaseMachine(t *testing.T) {
+	s, _ := written(t, `winnow: 1
+site: {wiring: iec}
+circuits:
+  power: {breaker: 16 A, voltage: 400 V, wire: 2.5 mm², length: 20 m, curve: C, outlets: {red: {}}}
+  house: {breaker: 16 A, voltage: 230 V, wire: 2.5 mm², length: 20 m, curve: C, outlets: {blue: {}}}
+machines: {planer: {kind: jointer, motor: {power: 2.2 kW, voltage: 400 V, phases: 3}, plug: {outlet: red, cord: 0 m}}}
+`)
+	g := GridOf(s)
+	l := g.loads[0]
+	want := 2200 / (math.Sqrt(3) * 400 * 0.845 * 0.80)
+	if math.Abs(float64(l.Full)-want) > 0.01 {
+		t.Errorf("%.2f A, want %.2f", float64(l.Full), want)
+	}
+	each := 7.41e-3 * (1 + 0.00393*55)
+	if lost, want := 400-float64(l.AtRun), math.Sqrt(3)*20*each*float64(l.Full); math.Abs(lost-want) > 1e-6 {
+		t.Errorf("%.4f V lost, want %.4f", lost, want)
+	}
+	if g.suits(l, g.byName["house"]-1) || !g.suits(l, g.byName["power"]-1) {
+		t.Error("a 400 V machine goes into a 230 V outlet")
+	}
+	if v := g.heldIn(0, 0).Verdict; v != circuit.Holds {
+		t.Errorf("4.7 A on C16: %v", v)
+	}
+}

@@ -288,7 +288,7 @@ func (g *Grid) motored(l *Load, said shop.Maybe[shop.Motor]) {
 		l.shaft = unit.Amount[unit.Watt]{}
 	case m.Power.Basis == unit.Given:
 		l.Known, l.Assumed, l.How = true, true, byHorsepower
-		if m.Current.Basis == unit.Assumed {
+		if m.Current.Basis == unit.Assumed && l.phases != 3 { // the usual ratio is a single-phase one
 			l.full = bandOf(m.Current, 0.25)
 			break
 		}
