@@ -120,7 +120,7 @@ control works: what each machine gets and needs, where the pull goes, and what t
 		}
 		return badInput("--units is %q: write us or si", e.units)
 	}
-	root.AddCommand(checkCommand(e), airflowCommand(e), explainCommand(e), airCommand(e), powerCommand(e), unitsCommand(e), kindsCommand(e), serveCommand(e), setCommand(e), editCommand(e), undoCommand(e), redoCommand(e), versionCommand(e))
+	root.AddCommand(newCommand(e), checkCommand(e), airflowCommand(e), explainCommand(e), airCommand(e), powerCommand(e), unitsCommand(e), kindsCommand(e), serveCommand(e), setCommand(e), editCommand(e), undoCommand(e), redoCommand(e), versionCommand(e))
 	return root
 }
 
