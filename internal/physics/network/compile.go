@@ -5,7 +5,6 @@ import (
 	"math"
 	"sort"
 
-	"winnow/internal/physics/duct"
 	"winnow/internal/unit"
 )
 
@@ -29,12 +28,14 @@ func Compile(n Network) (*Solver, error) {
 	s.answer()
 	s.pinned = none
 	s.todo = make([]int32, 0, len(s.chains))
+	s.last, s.full = make([]float64, len(s.chains)), make([]float64, len(s.chains))
 	for i := range s.law {
 		if k := s.law[i].Kind; k == Fan || k == FanRating {
 			s.noteFan(int32(i))
 		}
 		s.load(i)
 	}
+	s.findFixedHead()
 	s.findHead()
 	for c := range s.chains {
 		s.sum(int32(c))
@@ -612,9 +613,9 @@ func (s *Solver) layItems(b *builder, chains, newVert []int32) {
 		s.law[i], s.thin[i] = l.Law, 1
 		s.from[i], s.to[i] = int32(l.From), int32(l.To)
 	}
-	for k := range s.pipes {
-		s.pipes[k].rough = -1
-		s.pipes[k].warm = duct.WarmFriction{}
+	s.rel0 = make([]float64, nl)
+	for k := range s.rel0 {
+		s.rel0[k] = -1
 	}
 	for _, c := range chains {
 		ch := &b.chains[c]

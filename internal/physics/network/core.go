@@ -29,11 +29,17 @@ type coreNumbers struct {
 	upper  []float64 // by slot: conductance between the pair; with joins minus the entry (first, second)
 	lower  []float64 // minus the entry (second, first)
 	rhs    []float64
+	w      []float64 // by core chain: conductance
+	flow   []float64 // by core chain: what the pressures drive
+	lo     []float64 // what the vertices' pressures have beyond double precision
 	inv    []float64 // 1/pivot, 0 for a vertex cut off from everything
 }
 
 func (c *coreNumbers) clone() coreNumbers {
-	return coreNumbers{slices.Clone(c.ground), slices.Clone(c.upper), slices.Clone(c.lower), slices.Clone(c.rhs), slices.Clone(c.inv)}
+	return coreNumbers{
+		ground: slices.Clone(c.ground), upper: slices.Clone(c.upper), lower: slices.Clone(c.lower), rhs: slices.Clone(c.rhs),
+		w: slices.Clone(c.w), flow: slices.Clone(c.flow), lo: slices.Clone(c.lo), inv: slices.Clone(c.inv),
+	}
 }
 
 // planCore finds the order and the slots.
@@ -130,7 +136,11 @@ func (s *Solver) planCore() {
 		v := s.joins[j].v
 		p.joins = append(p.joins, [3]coreSlot{find(v[0], v[1]), find(v[0], v[2]), find(v[1], v[2])})
 	}
-	s.core = coreNumbers{make([]float64, n), make([]float64, len(p.next)), make([]float64, len(p.next)), make([]float64, n), make([]float64, n)}
+	chains, slots := len(s.chains)-s.nTree, len(p.next)
+	s.core = coreNumbers{
+		ground: make([]float64, n), upper: make([]float64, slots), lower: make([]float64, slots), rhs: make([]float64, n),
+		w: make([]float64, chains), flow: make([]float64, chains), lo: make([]float64, n), inv: make([]float64, n),
+	}
 }
 
 // solveCore finds pressures and flows of the core. Where the elimination was too stiff for the flows to balance at once it is
@@ -172,7 +182,8 @@ func (s *Solver) pressureStep() {
 			q0 = s.pinFlow
 		} else {
 			w := 1 / ch.r
-			q0 = s.driven(ch)
+			c.w[i] = w
+			q0 = s.driven(ch, w)
 			c.upper[slot] += w
 			if joins {
 				c.lower[slot] += w
@@ -197,57 +208,56 @@ func (s *Solver) pressureStep() {
 		d := c.rhs[v]
 		vt.dp += d
 		if d == 0 && c.inv[v] == 0 {
-			vt.p, vt.lo = 0, 0
+			vt.p, c.lo[v] = 0, 0
 			continue
 		}
-		d += vt.lo
+		d += c.lo[v]
 		sum := vt.p + d
 		b := sum - vt.p
-		vt.p, vt.lo = sum, (vt.p-(sum-b))+(d-b)
+		vt.p, c.lo[v] = sum, (vt.p-(sum-b))+(d-b)
 	}
 }
 
 // driven is the flow that the present pressures would drive through a core chain by its linearised law.
-func (s *Solver) driven(ch *chain) float64 {
+func (s *Solver) driven(ch *chain, w float64) float64 {
 	if ch.from == ch.to {
 		return ch.at - ch.h/ch.r
 	}
 	a, b := &s.verts[ch.from], &s.verts[ch.to]
-	return ch.at + ((a.p-b.p)+(a.lo-b.lo)-ch.h)/ch.r
+	return ch.at + ((a.p-b.p)+(s.core.lo[ch.from]-s.core.lo[ch.to])-ch.h)*w
 }
 
 // eliminateSymmetric solves the core without joins. Conductances are only added, multiplied and divided, never subtracted, so
 // that however stiff the network, each pivot is right to the last digits, and one is exactly 0 if its part is cut off.
 func (s *Solver) eliminateSymmetric() {
 	p, c := s.plan, &s.core
-	pair := 0
+	upper, pairs := c.upper, p.pairs
 	for k, v := range p.pivots {
-		w := c.upper[p.first[k]:p.first[k+1]]
+		w := upper[p.first[k]:p.first[k+1]]
 		ns := p.next[p.first[k]:p.first[k+1]]
 		sum := c.ground[v]
 		for _, x := range w {
 			sum += x
 		}
-		if !(sum > 0) {
-			c.inv[v] = 0
-			pair += len(w) * (len(w) - 1) / 2
-			continue
+		inv := 0.0
+		if sum > 0 {
+			inv = 1 / sum
 		}
-		inv := 1 / sum
 		c.inv[v] = inv
 		rhs, ground := c.rhs[v], c.ground[v]
 		for i, x := range w {
+			rest := w[i+1:]
+			row := pairs[:len(rest)]
+			pairs = pairs[len(rest):]
 			f := x * inv
 			if f == 0 {
-				pair += len(w) - 1 - i
 				continue
 			}
 			u := ns[i]
 			c.rhs[u] += f * rhs
 			c.ground[u] += f * ground
-			for _, y := range w[i+1:] {
-				c.upper[p.pairs[pair]] += f * y
-				pair++
+			for j, y := range rest {
+				upper[row[j]] += f * y
 			}
 		}
 	}
@@ -280,8 +290,9 @@ func (jn *join) conductance() [4]float64 {
 // drivenJoin is what the present pressures would drive through a core join.
 func (s *Solver) drivenJoin(jn *join, g *[4]float64) (qs, qb float64) {
 	a, b, c := &s.verts[jn.v[0]], &s.verts[jn.v[1]], &s.verts[jn.v[2]]
-	ds := (a.p - c.p) + (a.lo - c.lo) - jn.e[0]
-	db := (b.p - c.p) + (b.lo - c.lo) - jn.e[1]
+	lo := s.core.lo
+	ds := (a.p - c.p) + (lo[jn.v[0]] - lo[jn.v[2]]) - jn.e[0]
+	db := (b.p - c.p) + (lo[jn.v[1]] - lo[jn.v[2]]) - jn.e[1]
 	return jn.at[0] + g[0]*ds + g[1]*db, jn.at[1] + g[2]*ds + g[3]*db
 }
 
@@ -372,8 +383,9 @@ func (s *Solver) balanceCore() bool {
 		case int32(i) == s.pinned:
 			q = s.pinFlow
 		default:
-			q = s.driven(ch)
+			q = s.driven(ch, s.core.w[i-s.nTree])
 		}
+		s.core.flow[i-s.nTree] = q
 		s.verts[ch.from].rest += q
 		s.verts[ch.to].rest -= q
 	}
@@ -410,7 +422,7 @@ func (s *Solver) coreFlows() {
 		case int32(i) == s.pinned:
 			ch.q = s.pinFlow
 		default:
-			s.setFlow(int32(i), ch, s.driven(ch))
+			s.setFlow(int32(i), ch, s.core.flow[i-s.nTree])
 		}
 	}
 	for i := s.nTreeJoins; i < len(s.joins); i++ {

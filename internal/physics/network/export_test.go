@@ -4,7 +4,6 @@ package network
 func (s *Solver) Scatter(factor func() float64) {
 	for c := range s.chains {
 		s.chains[c].q *= factor()
-		s.chains[c].was = s.chains[c].q
 		s.list(int32(c))
 	}
 	for i := range s.joins {

@@ -105,7 +105,6 @@ func (jn *join) rises() [2]float64 {
 
 // settle takes what the two child ports supply and sets the leg flows.
 func (jn *join) settle(x, y float64) {
-	jn.was = jn.q
 	switch jn.parent {
 	case 2:
 		jn.q = [2]float64{x, y}
@@ -116,7 +115,35 @@ func (jn *join) settle(x, y float64) {
 	}
 }
 
-// fold combines the subtrees at the two child ports into one, seen from the parent port: (B + A·Z)·q = C - A·(dp + e),
+// parts is what the two child ports supply.
+func (jn *join) parts() (x, y float64) {
+	switch jn.parent {
+	case 2:
+		return jn.q[0], jn.q[1]
+	case 0:
+		return jn.q[1], -(jn.q[0] + jn.q[1])
+	default:
+		return jn.q[0], -(jn.q[0] + jn.q[1])
+	}
+}
+
+func (jn *join) total() float64 {
+	x, y := jn.parts()
+	return x + y
+}
+
+// add gives a little more flow to the child port that yields more.
+func (jn *join) add(dq float64) {
+	x, y := jn.parts()
+	if jn.maps[0].g > jn.maps[1].g {
+		x += dq
+	} else {
+		y += dq
+	}
+	jn.settle(x, y)
+}
+
+// foldJoin combines the subtrees at the two child ports into one, seen from the parent port: (B + A·Z)·q = C - A·(dp + e),
 // dp being the change of pressure at the parent port.
 func (s *Solver) foldJoin(jn *join) affine {
 	e, z := jn.seen()

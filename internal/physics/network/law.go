@@ -120,13 +120,12 @@ type item struct {
 	kind uint8
 }
 
-// pipe is the friction of one duct: drop = phi·f·Q|Q|, Re = re·|Q|, laminar drop = lam·Q. f and m are factor and slope
-// d(ln f)/d(ln Re) where it was last evaluated.
+// pipe is the friction of one duct: drop = phi·f·Q|Q|, Re = re·|Q|. f and m are factor and slope d(ln f)/d(ln Re) where it was last
+// evaluated; f is 0 where the flow is laminar.
 type pipe struct {
-	phi, re, lam float64
-	f, m         float64
-	warm         duct.WarmFriction
-	rough        float64 // ε/D that warm was made for; -1 for none
+	phi, re float64
+	f, m    float64
+	warm    duct.WarmFriction
 }
 
 // load turns link i's law into the numbers of its item.
@@ -161,10 +160,9 @@ func (s *Solver) load(i int) {
 		it.kind = walled
 		p.phi = run
 		p.re = rho * d / (area * float64(s.air.Viscosity))
-		p.lam = run * 64 / p.re
-		if rough := float64(l.Roughness) / d; rough != p.rough {
+		if rough := float64(l.Roughness) / d; rough != s.rel0[i] {
 			p.warm, _ = duct.NewWarmFriction(rough) // in range: check saw to it
-			p.rough = rough
+			s.rel0[i] = rough
 			p.f, p.m = p.warm.At(1e5)
 		}
 	case Loss:

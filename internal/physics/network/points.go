@@ -13,8 +13,7 @@ func (s *Solver) noteFan(i int32) {
 	if !slices.Contains(s.fans, i) {
 		s.fans = append(s.fans, i)
 	}
-	_, h := s.law[i].reach()
-	s.head = max(s.head, h)
+	s.findHead()
 	s.humps = 0
 	for _, f := range s.fans {
 		if s.law[f].humped() {
@@ -283,7 +282,6 @@ func (s *Solver) pin(fan int32, q, relTol float64) Status {
 	st := s.newton(relTol)
 	s.pinned = none
 	ch := &s.chains[c]
-	ch.was = ch.q
 	s.evaluate(ch)
 	s.list(c) // the next solve, with the fan free, needs its map
 	return st

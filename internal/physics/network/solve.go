@@ -8,6 +8,8 @@ import (
 
 const (
 	iterationLimit = 150
+	roughLimit     = 6
+	roughTolerance = 0.03
 
 	// Where nothing flows, tolerances are counted from these: a thousandth of a litre per second, and a thousandth of a pascal.
 	leastFlow = 1e-6
@@ -22,7 +24,7 @@ const (
 func (s *Solver) Solve(relTol float64) Solution {
 	s.ans.SeveralPoints = false
 	s.ans.Iterations = 0
-	st := s.balance(relTol)
+	st := s.solveDense(relTol)
 	if s.compress != nil {
 		st = s.thinOut(st, relTol)
 	}
@@ -30,8 +32,8 @@ func (s *Solver) Solve(relTol float64) Solution {
 	return s.ans
 }
 
-// balance solves at the present densities.
-func (s *Solver) balance(relTol float64) Status {
+// solveDense solves at the present densities.
+func (s *Solver) solveDense(relTol float64) Status {
 	if s.humps > 0 {
 		return s.balanceHumped(relTol)
 	}
@@ -46,12 +48,24 @@ func (s *Solver) newton(relTol float64) Status {
 		relTol = 1e-2
 	}
 	if s.cold {
-		s.findHead()
 		s.start()
 		s.cold = false
+		if s.nCore > 0 { // no closed form here: first a few steps with typical friction, which cost no logarithm
+			s.rough = true
+			s.iterate(roughTolerance, roughLimit)
+			s.rough = false
+			for c := range s.chains {
+				s.list(int32(c))
+			}
+		}
 	}
-	s.rel = 0.2 * relTol
-	for it := 1; it <= iterationLimit; it++ {
+	return s.iterate(relTol, iterationLimit)
+}
+
+// iterate takes Newton steps until all is at rest.
+func (s *Solver) iterate(relTol float64, limit int) Status {
+	s.rel = 0.4 * relTol
+	for it := 1; it <= limit; it++ {
 		s.ans.Iterations++
 		over, step := s.evaluateListed()
 		if !finite(over) || !finite(step) {
@@ -71,6 +85,7 @@ func (s *Solver) newton(relTol float64) Status {
 		s.down()
 		rest := s.restJoins()
 		if rest && !s.again && (len(s.todo) == 0 || it > 20 && s.stuck <= 1e-14*s.head) {
+			s.balance()
 			return Balanced // the second way: what is left is the rounding of pressures
 		}
 	}
@@ -88,10 +103,12 @@ func (s *Solver) evaluateListed() (over, step float64) {
 		if ch.closed || c == s.pinned {
 			continue
 		}
+		s.last[c] = ch.at
 		o, st := s.evaluate(ch)
 		over += o
 		step += st
 	}
+	s.evaluated = len(s.todo)
 	s.todo = s.todo[:0]
 	for i := range s.joins {
 		jn := &s.joins[i]
@@ -138,31 +155,22 @@ func (s *Solver) restJoins() bool {
 // backtrack shortens the last step. The power that the laws take along the step, less what the linear network gives, must not
 // come out above 0: past the point where it is 0 the step has gone too far (for monotone laws there is one such point).
 func (s *Solver) backtrack(over, step float64) {
-	var given float64 // what the linear network gives along the whole step
+	moved := s.todo[:s.evaluated] // chains whose law was just taken; the others hardly moved
+	var given float64             // what the linear network gives along the whole step
 	sum := func(t float64, first bool) float64 {
 		var taken float64
-		for c := range s.chains {
+		for _, c := range moved {
 			ch := &s.chains[c]
-			if ch.closed || int32(c) == s.pinned {
+			if ch.closed || c == s.pinned {
 				continue
 			}
-			d := ch.full
 			if first {
-				d = ch.q - ch.was
-				ch.full = d
-				if ch.at != ch.q { // not evaluated: the line is the law
-					taken += (ch.h + ch.r*(ch.q-ch.at)) * d
-				} else {
-					taken += ch.h * d
-				}
-				continue
+				s.full[c] = ch.q - s.last[c]
+			} else {
+				ch.q = s.last[c] + t*s.full[c]
+				s.evaluate(ch)
 			}
-			ch.q = ch.was + t*d
-			s.evaluate(ch)
-			if ch.pos >= 0 {
-				s.dirty[ch.pos] = true
-			}
-			taken += ch.h * d
+			taken += ch.h * s.full[c]
 		}
 		for i := range s.joins {
 			jn := &s.joins[i]
@@ -264,8 +272,8 @@ func (s *Solver) drop(i int32, ch *chain, q, aq float64) float64 {
 	switch it.kind {
 	case walled:
 		p := &s.pipes[i]
-		if p.re*math.Abs(ch.at) <= 2000 {
-			lin += p.lam
+		if p.f == 0 {
+			lin += p.phi * 64 / p.re
 		} else {
 			lin += p.phi * p.f * aq * (1 + p.m*(q-ch.at)/ch.at)
 		}

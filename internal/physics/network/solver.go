@@ -32,18 +32,23 @@ type Solver struct {
 	chains   []chain
 	joins    []join
 	verts    []vert
-	maps     []affine // beside order
-	dirty    []bool   // beside order: the map is out of date
+	maps     []affine  // beside order
+	dirty    []bool    // beside order: the map is out of date
+	rel0     []float64 // by link: the ε/D its friction was made for
 	core     coreNumbers
 	fans     []int32 // links that are, or have been, fans
 	humps    int     // how many of them have a curve that rises somewhere
 	envelope bool    // humped curves are replaced by the falling ones above them
 
 	// state of the iteration
-	todo       []int32 // chains whose law is to be evaluated anew
+	todo       []int32   // chains whose law is to be evaluated anew
+	evaluated  int       // how many of todo's chains, now off the list, were evaluated last
+	last, full []float64 // by chain: flow before its last evaluation; the step being shortened
 	cold       bool
+	rough      bool    // laws are taken with typical friction: the start of networks with loops
 	scale      float64 // largest flow of the last answer
 	head       float64 // largest pressure of any fan or fixed node
+	fixedHead  float64 // the same of fixed nodes alone
 	wide       float64 // largest flow of the step before
 	rel, floor float64 // a chain is at rest when its law is off by less than rel·|flow| + floor ...
 	headFloor  float64 // ... and by less than this as a pressure
@@ -64,8 +69,7 @@ type Solver struct {
 
 // vert is a vertex: a node where chains or joins meet, or the stand-in of a fixed node.
 type vert struct {
-	p, lo      float64 // pressure; lo continues p beyond double precision, in the core
-	dp         float64 // how far the last step moved it
+	p, dp      float64 // pressure, and how far the last step moved it
 	alpha, g   float64 // what hangs on it supplies alpha - g·(change of p)
 	rest       float64 // flow that what hangs on it has to supply
 	kid0, kid1 int32   // its elements, by position in order
@@ -86,21 +90,20 @@ type chain struct {
 	q, at, h, r float64
 	soft        float64 // the law's remainder after a step d from at, as a flow, is at most soft·d²
 	left        float64 // relative error of the friction last evaluated
-	was, full   float64 // flow before the last step; that step, while it is being shortened
-	k, a        float64 // sums over the items
-	guess       float64 // sum with typical friction, for the start
-	fixed       float64 // pressure of the first end, if that is a fixed node
-	lo, hi      float64 // flows between which h + r·(q - at) is exact, where a fan's curve is straight
+	from, to    int32   // vertices; from is none at a fixed node
+	closed      bool    // a link in it is shut
+	walls       bool    // it holds friction
+	odd         bool    // it holds special links
+	fan         bool    // one of them is a fan
+	listed      bool    // it is in todo
 
-	from, to       int32 // vertices; from is none at a fixed node
-	fixed0, fixed1 int32 // fixed nodes at the ends, or none
-	pos            int32 // in order; none in the core
+	fixed          float64 // pressure of the first end, if that is a fixed node
+	k, a           float64 // sums over the items
+	guess          float64 // k with typical friction and leaks, for the start
+	lo, hi         float64 // flows between which h + r·(q - at) is exact, where a fan's curve is straight
+	pos            int32   // in order; none in the core
 	item0, item1   int32
-	closed         bool // a link in it is shut
-	walls          bool // it holds friction
-	odd            bool // it holds special links
-	fan            bool // one of them is a fan
-	listed         bool // it is in todo
+	fixed0, fixed1 int32 // fixed nodes at the ends, or none
 }
 
 // Set gives a link another law: other coefficients, shut, open, leaking. The graph stays. No allocation.
@@ -213,6 +216,7 @@ func (s *Solver) SetPressure(node int, p unit.Pascal) error {
 		return fmt.Errorf("node %d: %w", node, bad("pressure", float64(p), "a finite number"))
 	}
 	s.nodes[node].Pressure = p
+	s.findFixedHead()
 	s.findHead()
 	s.ans.Pressure[node] = p
 	for c := range s.chains {
@@ -262,6 +266,7 @@ func (s *Solver) Clone() *Solver {
 	c := *s
 	c.nodes = append([]Node(nil), s.nodes...)
 	c.law = append([]Law(nil), s.law...)
+	c.rel0 = append([]float64(nil), s.rel0...)
 	c.thin = append([]float64(nil), s.thin...)
 	c.items = append([]item(nil), s.items...)
 	c.pipes = append([]pipe(nil), s.pipes...)
@@ -273,6 +278,8 @@ func (s *Solver) Clone() *Solver {
 	c.fans = append([]int32(nil), s.fans...)
 	c.points, c.probes, c.seen = nil, nil, nil
 	c.core = s.core.clone()
+	c.last = append([]float64(nil), s.last...)
+	c.full = append([]float64(nil), s.full...)
 	c.todo = append(make([]int32, 0, len(s.chains)), s.todo...)
 	c.answer()
 	copy(c.ans.Flow, s.ans.Flow)

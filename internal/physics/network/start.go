@@ -21,9 +21,10 @@ func (s *Solver) start() {
 	}
 	for v := range s.verts {
 		if vt := &s.verts[v]; !vt.fixed {
-			vt.p, vt.lo = 0, 0
+			vt.p = 0
 		}
 	}
+	clear(s.core.lo)
 	s.conduct(typical)
 	for i := range s.verts[:s.nRoots] {
 		s.verts[i].rest = 0
@@ -43,7 +44,7 @@ func (s *Solver) start() {
 		if ch.closed {
 			ch.q = 0
 		}
-		ch.was, ch.at, ch.h, ch.r = ch.q, ch.q, 0, 0
+		ch.at, ch.h, ch.r = ch.q, 0, 0
 		s.scale = max(s.scale, math.Abs(ch.q))
 		s.list(int32(c))
 	}
@@ -56,14 +57,19 @@ func (s *Solver) start() {
 	}
 }
 
-// findHead takes the largest pressure of any fixed node or fan.
-func (s *Solver) findHead() {
-	s.head = 0
+// findFixedHead takes the largest pressure of any fixed node.
+func (s *Solver) findFixedHead() {
+	s.fixedHead = 0
 	for _, n := range s.nodes {
 		if n.Fixed {
-			s.head = max(s.head, math.Abs(float64(n.Pressure)))
+			s.fixedHead = max(s.fixedHead, math.Abs(float64(n.Pressure)))
 		}
 	}
+}
+
+// findHead takes the largest pressure of any fixed node or fan.
+func (s *Solver) findHead() {
+	s.head = s.fixedHead
 	for _, i := range s.fans {
 		if l := &s.law[i]; l.Kind == Fan || l.Kind == FanRating {
 			_, h := l.reach()

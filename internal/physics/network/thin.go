@@ -26,7 +26,7 @@ func (s *Solver) thinOut(st Status, relTol float64) Status {
 		if s.updateDensities(most > threshold) <= relTol {
 			return st
 		}
-		st = s.balance(relTol)
+		st = s.solveDense(relTol)
 	}
 	return IterationLimit
 }

@@ -14,73 +14,108 @@ const coreSlopeFloor = 1e-12
 func (s *Solver) evaluate(ch *chain) (over, step float64) {
 	q := ch.q
 	aq := math.Abs(q)
-	lin := ch.a + ch.k*aq
-	r := ch.a + 2*ch.k*aq
-	soft, left := 1.0, 0.0
-	if ch.walls {
-		for i := ch.item0; i < ch.item1; i++ {
-			p := &s.pipes[i]
-			if p.phi == 0 {
-				continue
-			}
-			re := p.re * aq
-			var hq float64
-			if re >= 4000 {
-				var off float64
-				p.f, p.m, off = p.warm.Step(re)
-				left = max(left, off)
-				hq = p.phi * p.f * aq
-				if re < 5000 {
-					soft = 8
-				}
-			} else {
-				if re <= 2000 {
-					hq = p.lam
-					p.f, p.m = 0, -1
-				} else {
-					p.f, p.m = p.warm.At(re)
-					hq = p.phi * p.f * aq
-				}
-				if re > 1500 {
-					soft = 8 // the band bends more
-				}
-			}
-			lin += hq
-			r += hq * (2 + p.m)
+	var h, r float64
+	soft, left := 0.5, 0.0
+	switch {
+	case s.rough:
+		h = (ch.a + ch.guess*aq) * q
+		r = ch.a + 2*ch.guess*aq
+		if s.ans.Iterations == 1 { // through the origin: right whichever way the air will go
+			r = ch.a + ch.guess*aq
 		}
+		if ch.odd {
+			h -= (ch.guess - ch.k) * aq * q // a leak has its own law
+			r -= 2 * (ch.guess - ch.k) * aq
+		}
+	case ch.walls:
+		h, r, soft, left = s.friction(ch, aq)
+		h *= q
+	default:
+		h = (ch.a + ch.k*aq) * q
+		r = ch.a + 2*ch.k*aq
 	}
-	h := lin * q
 	if ch.odd {
-		soft = max(soft, 4)
-		ch.lo, ch.hi = math.Inf(-1), math.Inf(1)
-		for i := ch.item0; i < ch.item1; i++ {
-			it := &s.items[i]
-			if it.kind != special {
-				continue
-			}
-			drop, slope, lo, hi := s.special(it.link, q*it.sign)
-			h += it.sign * drop
-			r += slope
-			if lo < hi {
-				if it.sign < 0 {
-					lo, hi = -hi, -lo
-				}
-				ch.lo, ch.hi = max(ch.lo, lo), min(ch.hi, hi)
-			}
-		}
+		soft = max(soft, 2)
+		ho, ro := s.oddItems(ch, q)
+		h += ho
+		r += ro
 	}
-	d := q - ch.was
-	over = (h - ch.h - ch.r*(q-ch.at)) * d
+	d := q - ch.at
+	over = (h - ch.h - ch.r*d) * d
 	step = ch.r * d * d
 	ch.h, ch.at = h, q
-	if ch.pos >= 0 {
-		ch.r = max(r, slopeFloor)
-	} else {
-		ch.r = max(r, coreSlopeFloor)
+	floor := slopeFloor
+	if ch.pos < 0 {
+		floor = coreSlopeFloor
 	}
+	ch.r = max(r, floor)
 	ch.left = left
-	ch.soft = soft / (2*aq + tinyFlow)
+	ch.soft = soft / (aq + tinyFlow)
 	return over, step
+}
+
+// friction is the law of a chain with ducts, over its flow, and its slope.
+func (s *Solver) friction(ch *chain, aq float64) (lin, r, soft, left float64) {
+	lin = ch.a + ch.k*aq
+	r = ch.a + 2*ch.k*aq
+	soft = 0.5
+	for i := ch.item0; i < ch.item1; i++ {
+		p := &s.pipes[i]
+		if p.phi == 0 {
+			continue
+		}
+		re := p.re * aq
+		if re >= 4000 {
+			f, m, off := p.warm.Step(re)
+			p.f, p.m = f, m
+			if off > left {
+				left = off
+			}
+			hq := p.phi * f * aq
+			lin += hq
+			r += hq * (2 + m)
+			if re < 5000 {
+				soft = 4 // the band below bends more
+			}
+			continue
+		}
+		if re > 1500 {
+			soft = 4
+		}
+		if re <= 2000 {
+			p.f, p.m = 0, -1
+			lam := p.phi * 64 / p.re
+			lin += lam
+			r += lam
+			continue
+		}
+		p.f, p.m = p.warm.At(re)
+		hq := p.phi * p.f * aq
+		lin += hq
+		r += hq * (2 + p.m)
+	}
+	return lin, r, soft, left
+}
+
+// oddItems are drop and slope of a chain's leaks and fans, and the flows between which they are exactly linear.
+func (s *Solver) oddItems(ch *chain, q float64) (h, r float64) {
+	ch.lo, ch.hi = math.Inf(-1), math.Inf(1)
+	for i := ch.item0; i < ch.item1; i++ {
+		it := &s.items[i]
+		if it.kind != special {
+			continue
+		}
+		drop, slope, lo, hi := s.special(it.link, q*it.sign)
+		h += it.sign * drop
+		r += slope
+		if lo < hi {
+			if it.sign < 0 {
+				lo, hi = -hi, -lo
+			}
+			ch.lo, ch.hi = max(ch.lo, lo), min(ch.hi, hi)
+		}
+	}
+	return h, r
 }
 
 const tinyFlow = 1e-30
@@ -159,158 +194,180 @@ func (s *Solver) foldChain(ch *chain, c int32, m *affine) {
 	*m = affine{(v.alpha + v.g*(v.p-p-ch.h+ch.r*ch.at)) * inv, v.g * inv}
 }
 
-// down gives every vertex its pressure and every element its flow, from the roots outwards. At each vertex the subtree that
-// yields most takes what the others leave: so the flows balance to the last digit, however little drives them.
+// down gives every vertex its pressure and every element the flow its map says, from the roots outwards, and brings the maps up to
+// the new pressures: there alpha is the flow.
 func (s *Solver) down() {
 	for i := range s.verts[:s.nRoots] {
 		v := &s.verts[i]
 		switch {
 		case v.fixed:
 			v.dp = 0
-		case i < s.nCore: // pressureStep saw to it
+		case i < s.nCore: // solveCore saw to it
+			v.alpha -= v.g * v.dp
 		case v.g > 0:
-			v.dp, v.rest = v.alpha/v.g, 0
+			v.dp = v.alpha / v.g
 			v.p += v.dp
+			v.alpha = 0
 		default:
-			v.p, v.dp, v.rest = 0, 0, 0
+			v.p, v.dp = 0, 0
 		}
 	}
 	coarse := 16 * max(s.wide, leastFlow)
+	far := 100 * s.head
+	wide := 16 * s.wide
+	for pos, e := range s.order {
+		m := &s.maps[pos]
+		if e < 0 {
+			s.downJoin(&s.joins[^e], m, coarse)
+			continue
+		}
+		ch := &s.chains[e]
+		u := &s.verts[ch.to]
+		change := m.g * u.dp
+		own := m.alpha - change
+		m.alpha = own
+		if (change > coarse || change < -coarse) && math.Abs(u.dp) > 1e-14*math.Abs(u.p) {
+			s.dirty[pos] = true // what is left of alpha may be rounding: make the map anew
+			s.again = true
+		}
+		still := ch.closed || e == s.pinned
+		if ch.from >= 0 {
+			v := &s.verts[ch.from]
+			var d float64
+			switch {
+			// Behind a wide opening what the vertex supplies tells its pressure far better than a difference of large pressures.
+			case (still || v.g*s.head > wide) && v.g > 0:
+				d = (v.alpha - own) / v.g
+			case still:
+				d = -v.p
+			default:
+				d = u.dp - (v.p - (u.p - u.dp) - ch.h) + ch.r*(own-ch.at)
+			}
+			v.dp = d
+			v.p += d
+			v.alpha -= v.g * d
+			if d > far || d < -far {
+				s.again = true // the sum has lost digits
+			}
+		}
+		if still {
+			ch.q = own
+			continue
+		}
+		s.setFlow(e, ch, own)
+	}
+}
+
+// balance makes the flows balance at every vertex to the last digit, however little drives them: the subtree that yields most takes
+// what the others leave.
+func (s *Solver) balance() {
 	for i := range s.verts {
 		v := &s.verts[i]
 		if v.kid0 == v.kid1 {
 			continue
 		}
-		// the maps are brought up to the new pressure: alpha becomes the flow there
-		far := math.Abs(v.dp) > 1e-14*math.Abs(v.p) // else the step is rounding itself
-		var sum float64
-		for pos := v.kid0; pos < v.kid1; pos++ {
-			m := &s.maps[pos]
-			change := m.g * v.dp
-			m.alpha -= change
-			sum += m.alpha
-			if math.Abs(change) > coarse && far { // what is left of alpha may be rounding: make the map anew
-				s.dirty[pos] = true
-				s.again = true
-			}
+		if i < s.nRoots && i >= s.nCore {
+			v.rest = 0
 		}
-		v.alpha = sum
-		best := v.best
-		if v.fixed {
-			best = none
-		}
-		for pos := v.kid0; pos < v.kid1; pos++ {
-			own := s.maps[pos].alpha
-			q := own
-			if pos == best {
-				q += v.rest - sum
+		if !v.fixed && v.best >= 0 {
+			spare := v.rest
+			for _, e := range s.order[v.kid0:v.kid1] {
+				if e >= 0 {
+					spare -= s.chains[e].q
+				} else {
+					spare -= s.joins[^e].total()
+				}
 			}
-			if e := s.order[pos]; e >= 0 {
-				s.downChain(e, v, q, own)
+			if e := s.order[v.best]; e >= 0 {
+				s.chains[e].q += spare
 			} else {
-				s.downJoin(&s.joins[^e], v, q, own)
+				s.joins[^e].add(spare)
 			}
 		}
-	}
-}
-
-// downChain: q is the flow that balances the vertex u above, own what the chain's map says; they differ by rounding alone.
-func (s *Solver) downChain(c int32, u *vert, q, own float64) {
-	ch := &s.chains[c]
-	if ch.from < 0 {
-		if ch.closed || c == s.pinned {
-			ch.q = q
-			return
+		for _, e := range s.order[v.kid0:v.kid1] {
+			if e >= 0 {
+				if ch := &s.chains[e]; ch.from >= 0 {
+					s.verts[ch.from].rest = ch.q
+				}
+				continue
+			}
+			jn := &s.joins[^e]
+			x, y := jn.parts()
+			s.verts[jn.v[joinKids[jn.parent][0]]].rest = x
+			s.verts[jn.v[joinKids[jn.parent][1]]].rest = y
 		}
-		s.setFlow(c, ch, q)
-		return
-	}
-	v := &s.verts[ch.from]
-	v.rest = q
-	if ch.closed || c == s.pinned {
-		ch.q = q
-		if v.g > 0 {
-			s.below(v, (v.alpha-q)/v.g, q)
-		} else {
-			v.p, v.dp = 0, 0
-		}
-		return
-	}
-	s.below(v, u.dp-(v.p-(u.p-u.dp)-ch.h)+ch.r*(own-ch.at), q)
-	s.setFlow(c, ch, q)
-}
-
-// below changes the pressure of a vertex by d, the change that goes with the drop from the vertex above. The drop is the one of the
-// element's own flow: with the balanced flow it would be shooting, and rounding would grow along the way. Behind a wide opening
-// what the vertex supplies tells its pressure far better than a difference of large pressures does.
-func (s *Solver) below(v *vert, d, q float64) {
-	if v.g*s.head > 16*s.wide {
-		d = (v.alpha - q) / v.g
-	}
-	v.dp = d
-	v.p += d
-	if math.Abs(d) > 100*s.head {
-		s.again = true // the sum has lost digits
 	}
 }
 
 // setFlow gives a chain its new flow and lists it if its law has to be evaluated again.
 func (s *Solver) setFlow(c int32, ch *chain, q float64) {
-	ch.was, ch.q = ch.q, q
-	d := q - ch.at
+	ch.q = q
+	d := math.Abs(q - ch.at)
 	aq := math.Abs(q)
-	off := min(ch.soft*d*d, math.Abs(d)) + ch.left*aq
-	if ch.odd {
-		if q < ch.lo || q > ch.hi {
-			off = math.Abs(d)
-		}
+	off := ch.soft * d * d
+	if off > d {
+		off = d
+	}
+	off += ch.left * aq
+	if ch.odd && (q < ch.lo || q > ch.hi) {
+		off = d
 	}
 	if aq > s.scale {
 		s.scale = aq
 	}
 	e := off * ch.r
-	if !(off <= s.rel*aq+s.floor && e <= s.headFloor) { // said so that a NaN is listed too
-		if !ch.listed {
-			ch.listed = true
-			s.todo = append(s.todo, c)
-		}
-		if ch.pos < 0 {
-			s.stuck = max(s.stuck, 1e6*e) // the core's pressures are known to more digits
-		} else {
-			s.stuck = max(s.stuck, e)
-		}
-	}
 	if e > s.worst {
 		s.worst, s.worstChain = e, c
 	}
+	if off <= s.rel*aq+s.floor && e <= s.headFloor {
+		return
+	}
+	s.unrest(c, ch, e) // also if there is a NaN
 }
 
-func (s *Solver) downJoin(jn *join, u *vert, q, own float64) {
+// unrest lists a chain whose law has to be evaluated again; e is what its line may be off by.
+func (s *Solver) unrest(c int32, ch *chain, e float64) {
+	if !ch.listed {
+		ch.listed = true
+		s.todo = append(s.todo, c)
+	}
+	if ch.pos < 0 {
+		e *= 1e6 // the core's pressures are known to more digits
+	}
+	s.stuck = max(s.stuck, e)
+}
+
+func (s *Solver) downJoin(jn *join, m *affine, coarse float64) {
+	u := &s.verts[jn.v[jn.parent]]
 	var part [2]float64
 	for k := range part {
 		m := &jn.maps[k]
 		change := m.g * u.dp
 		m.alpha -= change
-		if math.Abs(change) > 16*max(s.wide, leastFlow) && math.Abs(u.dp) > 1e-14*math.Abs(u.p) {
+		part[k] = m.alpha
+		if math.Abs(change) > coarse && math.Abs(u.dp) > 1e-14*math.Abs(u.p) {
 			s.dirty[jn.pos] = true
 			s.again = true
 		}
-		part[k] = m.alpha
 	}
-	was := jn.q
+	m.alpha = part[0] + part[1]
+	jn.was = jn.q
 	jn.settle(part[0], part[1])
-	d := jn.rises()
-	if jn.maps[0].g > jn.maps[1].g { // the one that yields more takes what the other leaves
-		part[0] += q - own
-	} else {
-		part[1] += q - own
-	}
-	jn.settle(part[0], part[1])
-	jn.was = was
+	rise := jn.rises()
 	for k, port := range joinKids[jn.parent] {
-		if v := &s.verts[jn.v[port]]; !v.fixed {
-			v.rest = part[k]
-			s.below(v, u.p-v.p+d[k], part[k])
+		v := &s.verts[jn.v[port]]
+		if v.fixed {
+			continue
+		}
+		d := u.p - v.p + rise[k]
+		if v.g*s.head > 16*s.wide {
+			d = (v.alpha - part[k]) / v.g
+		}
+		v.dp = d
+		v.p += d
+		v.alpha -= v.g * d
+		if math.Abs(d) > 100*s.head {
+			s.again = true
 		}
 	}
 }
