@@ -45,6 +45,7 @@ type Finding struct {
 	Remedies  []Remedy
 	Source    string
 	DependsOn string // name of the code it follows from: shown under its cause
+	In        ID     // the arrangement it holds in, where that is not the first
 }
 
 // Remedy is edits that were re-solved, with what they do.
@@ -70,7 +71,13 @@ type Effect struct {
 func (r Remedy) Sentence(sys unit.System) string { return fill(r.What.Sentence, r.Args, sys) }
 
 // Sentence writes the finding for the owner.
-func (f Finding) Sentence(sys unit.System) string { return fill(f.Code.Sentence, f.Args, sys) }
+func (f Finding) Sentence(sys unit.System) string {
+	s := fill(f.Code.Sentence, f.Args, sys)
+	if f.In != "" {
+		s = "As " + f.In + ": " + s
+	}
+	return s
+}
 
 func fill(template string, args []Arg, sys unit.System) string {
 	pairs := make([]string, 0, 2*len(args))

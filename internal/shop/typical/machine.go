@@ -317,7 +317,7 @@ func (m *Machine) nearestPort(name string, size unit.Metre) *Port {
 // is 4 in has a hood, not a spigot.
 func (m *Machine) mainPort(size unit.Metre) *Port {
 	first := &m.Ports[0]
-	if size == 0 || off(size, first.Size) < 0.35 {
+	if size == 0 || off(size, first.Size) < 0.35 || size <= widestSpigot && first.Size.US.Best <= widestSpigot {
 		return first
 	}
 	best := first
@@ -328,6 +328,10 @@ func (m *Machine) mainPort(size unit.Metre) *Port {
 	}
 	return best
 }
+
+// widestSpigot is the largest trade size of a small spigot, 2½ in: up to it a machine's small port stays what it is, only wider.
+// Common practice.
+const widestSpigot unit.Metre = 0.065
 
 // off is how far a size is from the nearer of the two usual ones, as a share.
 func off(size unit.Metre, usual Pair[unit.Metre]) float64 {

@@ -21,7 +21,7 @@ var codes = []*shop.Code{
 
 var acts = []*shop.Code{
 	actCleanFilter, actStraighten, actStretch, actNoKink, actShorten, actLighterCuts, actOpening, actWiden, actWiderHose, actPipe, actNextFan,
-	actNextFanHose, actWiderRun, actOption,
+	actNextFanHose, actWiderRun, actOption, actOpenPort, actCollector,
 }
 
 func TestEveryFindingHasASentenceInBothSystemsAndHelp(t *testing.T) {
@@ -99,10 +99,20 @@ systems:
     runs:
       main: {from: [saw, planer], size: 4 in, kind: wire-helix hose, pieces: [{hose: 20 ft, bends: 180°}]}
 `
+	vacuum := `winnow: 1
+machines:
+  planer: {kind: thickness planer, port: {size: 2 1/2 in, needs: {chips: 400 cfm}}}
+systems:
+  vacuum:
+    kind: vacuum
+    fan: {rating: {free air: 180 cfm, shut-off: 60 inH2O}, tested: as sold}
+    runs: {main: {from: planer, size: 2 1/2 in, kind: ribbed hose, pieces: [{hose: 8 ft}]}}
+`
+	smallPort := replaced(t, hoseShop("{rating: {free air: 1200 cfm, shut-off: 9.5 inH2O}}", "{hose: 8 ft}"), "port: {size: 4 in", "port: {size: 2 1/2 in")
 	thinMain := replaced(t, twoDrops, "main: {size: 6 in", "main: {size: 4 in")
 	just := hoseShop("{rating: {free air: 1200 cfm, shut-off: 9.5 inH2O}}", "{hose: 10 ft}")
 	got := map[*shop.Code]shop.Finding{}
-	for _, text := range []string{everything, onlyMotor, thinMain, just} {
+	for _, text := range []string{everything, onlyMotor, thinMain, vacuum, smallPort, just} {
 		for c, f := range found(t, text) {
 			got[c] = f
 		}

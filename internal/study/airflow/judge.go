@@ -22,7 +22,7 @@ var (
 	codeSettles = &shop.Code{Name: "chips-may-settle", Severity: shop.WatchOut,
 		Sentence: "With {running} running the air in {piece} of {run} goes {speed}: chips may settle.", Help: "Open a second gate now and then, and look into that pipe."}
 	codeNoHose = &shop.Code{Name: "no-hose", Severity: shop.WatchOut,
-		Sentence: "{machine} has a port, and no run starts at it.", Help: "Give it a run, or add it to the list of a carried hose."}
+		Sentence: "The {machine} has a port and no hose: it gets no air.", Help: "Give it a run of its own, or add it to the from of a carried hose."}
 	codeSmallPort = &shop.Code{Name: "small-port-on-a-collector", Severity: shop.WatchOut,
 		Sentence: "{port} is {size} wide on a collector: air moves {speed} there, and the fan's pull is too weak for more.", Help: "A collector moves much air at little pull; a small port wants a vacuum, or a wider port."}
 	codeKink = &shop.Code{Name: "kink", Severity: shop.WatchOut,
@@ -31,7 +31,7 @@ var (
 		Sentence: "What the box of {system} claims, {free} and {shut}, {verdict}: it would take {air} of air power from a motor of {motor}.",
 		Help:     "The estimate takes less than the claim; one reading with the inlet blocked says more."}
 	codeNoLength = &shop.Code{Name: "fan-is-the-limit", Severity: shop.WatchOut,
-		Sentence: "No length of {piece} does it: even at the shortest {port} would get {gets} of {needs}. The fan is the limit.",
+		Sentence: "No length of {piece} does it: even at the shortest {port} would get {gets} of {needs}. {limit}.",
 		Help:     "Ask less of it (lighter cuts), or find it a stronger fan."}
 	codeGuessedFan = &shop.Code{Name: "fan-without-papers", Severity: shop.Note,
 		Sentence: "Of the fan of {system} little is known. Expect {low} to {high} with nothing connected, and {pull} of pull with the inlet blocked: under {least} something is wrong with it.",

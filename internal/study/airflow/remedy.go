@@ -25,6 +25,8 @@ var (
 	actOpening     = &shop.Code{Name: "open-the-cabinet", Sentence: "Give the {machine} more openings for air: {to} instead of {from}."}
 	actWiden       = &shop.Code{Name: "widen-the-piece", Sentence: "Replace {piece} of {run}, {from}, by {to}: it is narrower than what it joins."}
 	actWiderHose   = &shop.Code{Name: "wider-hose-and-port", Sentence: "Give the {machine} a {to} port and hose instead of {from}."}
+	actOpenPort    = &shop.Code{Name: "open-the-port", Sentence: "Open the port of the {machine} to {to}, the size of its hose, instead of {from}."}
+	actCollector   = &shop.Code{Name: "collector-instead", Sentence: "A collector instead: {power}, with {length} of {size} hose and a port of that size."}
 	actPipe        = &shop.Code{Name: "pipe-to-the-post", Sentence: "Replace {from} of {piece} by smooth pipe, and keep {to} of hose."}
 	actNextFan     = &shop.Code{Name: "bigger-collector", Sentence: "A collector of the next size, {to} instead of {from}."}
 	actOption      = &shop.Code{Name: "option", Sentence: "Your option: {name}."}
@@ -47,19 +49,29 @@ func Remedies(ctx context.Context, base *shop.Shop, l *plan.Layout, r Result, po
 	if c.before == nil {
 		return nil, nil
 	}
-	for _, propose := range []func(){c.cleanFilter, c.hoseActs, c.lighterCuts, c.openings, c.narrowPieces, c.widerHose, c.pipeToPost, c.widerRuns, c.nextFan, c.options} {
+	for _, propose := range []func(){c.cleanFilter, c.hoseActs, c.lighterCuts, c.openings, c.narrowPieces, c.widerHose, c.pipeToPost, c.widerRuns, c.nextFan, c.collectorInstead, c.options} {
 		if ctx.Err() != nil {
 			break
 		}
 		propose()
 	}
 	slices.SortStableFunc(c.found, func(a, b shop.Remedy) int {
-		if a.Free != b.Free {
-			return map[bool]int{true: -1, false: 1}[a.Free]
-		}
-		return cmp.Compare(gain(b), gain(a))
+		return cmp.Or(cmp.Compare(cost(a), cost(b)), cmp.Compare(gain(b), gain(a)))
 	})
 	return c.found, c.limits
+}
+
+// cost ranks acts by what they take: free ones, then a piece of hose, then pipe and ports, then another fan.
+func cost(r shop.Remedy) int {
+	switch {
+	case r.Free:
+		return 0
+	case r.What == actWiden || r.What == actOpenPort:
+		return 1
+	case r.What == actNextFan || r.What == actNextFanHose || r.What == actCollector:
+		return 3
+	}
+	return 2
 }
 
 // gain is how much nearer to its need the first port comes.
@@ -140,7 +152,11 @@ func (c *cure) offer(act *shop.Code, free bool, filter FilterState, edits []shop
 	r := shop.Remedy{What: act, Args: args, Edits: edits, Free: free}
 	r.Effects = c.effects(after)
 	r.Worse = newTrouble(judgePieces(c.before), judgePieces(after))
-	if len(r.Effects) == 0 || r.Effects[0].Port != c.port || gain(r) < worthIt {
+	least := worthIt
+	if act == actCleanFilter {
+		least = 0.002 // always worth knowing: it is free, and due
+	}
+	if len(r.Effects) == 0 || r.Effects[0].Port != c.port || gain(r) < least {
 		return nil
 	}
 	c.found = append(c.found, r)
@@ -298,9 +314,8 @@ func (c *cure) shorten(r *shop.Run, p *shop.Piece, path shop.Path) {
 	}
 	step, least := c.step(), c.shortest(r, p)
 	need := findPort(&c.result, c.port).NeedsChips
-	if q := c.quick(set(path.Join("hose"), lengthText(step, c.base.Units))); q < need && q > 0 && p.Size.Best >= narrow*r.Size.Best {
-		c.limits = append(c.limits, finding(codeNoLength, c.port.Path(), shop.Word("port", c.port.String()), shop.Word("piece", pieceName(r, path)),
-			shop.Number("gets", q), shop.Number("needs", need)))
+	if p.Size.Best >= narrow*r.Size.Best {
+		c.noLength(r, path, step)
 	}
 	best := 0.0
 	for length := step * math.Floor(full/step); length >= least; length -= step {
@@ -316,6 +331,31 @@ func (c *cure) shorten(r *shop.Run, p *shop.Piece, path shop.Path) {
 		c.offer(actShorten, true, c.state(), []shop.Edit{set(path.Join("hose"), lengthText(best, c.base.Units))},
 			shop.Word("piece", pieceName(r, path)), shop.Number("from", p.Hose.Best), shop.Number("to", unit.Metre(best)))
 	}
+}
+
+// noLength tells that even the shortest hose would not do, and what takes most of the pull then.
+func (c *cure) noLength(r *shop.Run, path shop.Path, shortest float64) {
+	s, l := c.tried([]shop.Edit{set(path.Join("hose"), lengthText(shortest, c.base.Units))})
+	if s == nil {
+		return
+	}
+	rs := c.solve(s, l, c.sets[:1])
+	if len(rs) == 0 {
+		return
+	}
+	p := findPort(&rs[0], c.port)
+	if p == nil || p.Gets >= p.NeedsChips {
+		return
+	}
+	limit := "The fan is the limit"
+	if len(p.Pull) > 0 && p.Pull[0].Of >= 0.4 && p.Pull[0].Group != Rest {
+		limit = map[Group]string{
+			Mouth: "Its own mouth is the limit", FilterGroup: "The filter is the limit", HoseGroup: "The other hose on the way is the limit",
+			PipeGroup: "The pipe is the limit", Bends: "Bends and wyes are the limit", SeparatorGroup: "The separator is the limit",
+		}[p.Pull[0].Group]
+	}
+	c.limits = append(c.limits, finding(codeNoLength, c.port.Path(), shop.Word("port", c.port.String()), shop.Word("piece", pieceName(r, path)),
+		shop.Number("gets", p.Gets), shop.Number("needs", p.NeedsChips), shop.Word("limit", limit)))
 }
 
 // step is how finely hose lengths are tried: whole feet, or quarters of a metre.
@@ -443,6 +483,11 @@ func (c *cure) widerHose() {
 		return // the port of a hand tool is what it is
 	}
 	port := m.Port(c.port.Port)
+	if run.Size.Best > 1.1*port.Size.Best { // the hose is wider than the port: it is the port that throttles
+		c.offer(actOpenPort, false, c.state(), []shop.Edit{set(c.port.Path().Join("size"), sizeText(run.Size.Best, c.base.Units))},
+			shop.Word("machine", c.port.String()), shop.Number("from", port.Size.Best), shop.Number("to", run.Size.Best))
+		return
+	}
 	next := nextSize(c.base, run, port.Size.Best)
 	if next == 0 {
 		return
@@ -543,10 +588,7 @@ func (c *cure) nextFan() {
 		if len(y.Fan.Curve) > 0 {
 			edits = append(edits, shop.Edit{Remove: at.Join("fan", "curve")})
 		}
-		pressure := unit.PrintIn(row.ShutOff.Best, "inH2O")
-		if sys == unit.SI {
-			pressure = unit.PrintIn(row.ShutOff.Best, "Pa")
-		}
+		pressure := pressureText(row.ShutOff.Best, sys)
 		rating := &shop.Value{Kind: shop.Map, Keys: []string{"free air", "shut-off"}, Items: []shop.Value{*shop.Text(flowText(claimed, c.base.Units)), *shop.Text(pressure)}}
 		edits = append(edits, shop.Edit{Set: at.Join("fan", "rating"), To: rating})
 		if y.Fan.Wheel.Basis == unit.Given {
@@ -598,6 +640,54 @@ func (c *cure) widerRuns() {
 		c.offer(actWiderRun, false, c.state(), []shop.Edit{set(shop.RunPath(y.Name, r.Name).Join("size"), sizeText(next, c.base.Units))},
 			shop.Word("run", r.Name), shop.Number("from", r.Size.Best), shop.Number("to", next))
 	})
+}
+
+// collectorInstead is for a machine that asks more than any vacuum moves: the usual collector with a short hose.
+func (c *cure) collectorInstead() {
+	y := c.base.System(c.result.System)
+	need := findPort(&c.result, c.port).NeedsChips
+	if y.Kind == "collector" || need < vacuumMost {
+		return
+	}
+	sys := system(c.base)
+	size, length := "4 in", "10 ft"
+	if sys == unit.SI {
+		size, length = "100 mm", "3 m"
+	}
+	run := c.firstRun(y)
+	if run == nil || len(run.Pieces) == 0 {
+		return
+	}
+	at, main := shop.SystemPath(y.Name), shop.RunPath(y.Name, run.Name)
+	text := func(s string) shop.Value { return *shop.Text(s) }
+	for _, row := range typical.CollectorFans(sys) {
+		if row.Free.Best < 1.6*need {
+			continue
+		}
+		rating := &shop.Value{Kind: shop.Map, Keys: []string{"free air", "shut-off"}, Items: []shop.Value{
+			text(flowText(row.Free.Best/0.8, c.base.Units)), text(pressureText(row.ShutOff.Best, sys)),
+		}}
+		fan := &shop.Value{Kind: shop.Map, Keys: []string{"rating"}, Items: []shop.Value{*rating}}
+		hose := &shop.Value{Kind: shop.List, Items: []shop.Value{{Kind: shop.Map, Keys: []string{"hose"}, Items: []shop.Value{text(length)}}}}
+		bag := &shop.Value{Kind: shop.Map, Keys: []string{"kind"}, Items: []shop.Value{text("bag")}}
+		motor := &shop.Value{Kind: shop.Map, Keys: []string{"power"}, Items: []shop.Value{text(unit.PrintMotor(row.Power.Best, sys))}}
+		edits := []shop.Edit{
+			set(at.Join("kind"), "collector"), {Set: at.Join("fan"), To: fan}, {Set: at.Join("filter"), To: bag}, {Set: at.Join("motor"), To: motor},
+			set(main.Join("size"), size), set(main.Join("kind"), "wire-helix hose"), {Set: main.Join("pieces"), To: hose}, set(c.port.Path().Join("size"), size),
+		}
+		c.offer(actCollector, false, c.state(), edits, shop.Word("power", unit.PrintMotor(row.Power.Best, sys)), shop.Word("length", length), shop.Word("size", size))
+		return
+	}
+}
+
+// vacuumMost is the airflow beyond which no shop vacuum comes at the end of a hose: 110 cfm (80 to 140) is usual. Common practice.
+const vacuumMost unit.M3PerSec = 0.085 // 180 cfm
+
+func pressureText(p unit.Pascal, sys unit.System) string {
+	if sys == unit.SI {
+		return unit.PrintIn(p, "Pa")
+	}
+	return unit.PrintIn(p, "inH2O")
 }
 
 // options tries what the owner has written down with a price.

@@ -140,6 +140,7 @@ func (v *Verdict) otherArrangements(ctx context.Context, r *Ready, sets []airflo
 		layout, findings := plan.Of(r.Shop, a.Name)
 		for _, f := range findings {
 			if !slices.ContainsFunc(v.Findings, func(g shop.Finding) bool { return g.Code == f.Code && g.Where == f.Where }) {
+				f.In = a.Name
 				v.Findings = append(v.Findings, f)
 			}
 		}
