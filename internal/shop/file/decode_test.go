@@ -178,7 +178,24 @@ func TestEncodings(t *testing.T) {
 	}
 }
 
-// Numbers of cells in the grammar that a run must obey, beyond those the bad files show.
+// Characters nobody sees are refused, each where it is; what people write is not.
+func TestOddCharacters(t *testing.T) {
+	for sign, code := range map[string]*Code{
+		"\x00": NulByte, "\x07": OddCharacter, "\x1b": OddCharacter, "\x7f": OddCharacter, "\u0085": OddCharacter, "\u2028": OddCharacter, "\u2029": OddCharacter,
+		"\ufeff": OddCharacter, "\rx": OddCharacter, "\xff": NotUTF8, "\xc3\x28": NotUTF8,
+		"é": nil, "µ": nil, "±": nil, "½": nil, "″": nil, "漢": nil, "😀": nil, "\u00a0x": nil,
+	} {
+		_, faults := Parse([]byte("winnow: 1\nname: Caf " + sign + "\n"))
+		if code == nil && len(faults) > 0 {
+			t.Errorf("%q: %s", sign, texts(faults))
+		}
+		if code != nil && (len(faults) != 1 || faults[0].Code != code || faults[0].Pos != (Pos{2, 11})) {
+			t.Errorf("%q: want [%s] at 2:11, got:\n%s", sign, code.Name, texts(faults))
+		}
+	}
+}
+
+// Runs that look odd and are in order.
 func TestRunsThatAreInOrder(t *testing.T) {
 	for name, runs := range map[string]string{
 		"a ring main":                "main: {from: m, pieces: [{split: s}, {pipe: 9 ft}, {wye: ring}]}, ring: {from: split s, pieces: [{pipe: 12 ft}]}",

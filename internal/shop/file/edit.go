@@ -5,6 +5,7 @@ import (
 	"reflect"
 	"slices"
 	"strings"
+	"unicode/utf8"
 
 	"winnow/internal/shop"
 )
@@ -143,7 +144,27 @@ func checkEdit(e shop.Edit) *EditError {
 	case e.Rename != "" && (e.To == nil || e.To.Kind != shop.Scalar):
 		return bad("the new name is missing")
 	}
+	for _, v := range []*shop.Value{e.To, e.Insert, {Text: string(e.Set)}} {
+		if v != nil && !writable(v) {
+			return bad("the text has bytes in it that are no UTF-8, and no file can hold them")
+		}
+	}
 	return nil
+}
+
+// writable: a file can hold all the texts of a value.
+func writable(v *shop.Value) bool {
+	for _, k := range v.Keys {
+		if !utf8.ValidString(k) {
+			return false
+		}
+	}
+	for i := range v.Items {
+		if !writable(&v.Items[i]) {
+			return false
+		}
+	}
+	return utf8.ValidString(v.Text)
 }
 
 // target of an edit in a tree: the node, and the way to it.

@@ -180,6 +180,10 @@ func TestEditsOfText(t *testing.T) {
 			[]shop.Edit{{Set: "name", To: shop.Text("no")}, {Set: "note", To: shop.Text("a # sign, \"x\"")}},
 		},
 		{
+			"quotes inside quotes", "machines: {a: {note: \"say \\\"}\\\" \\\\\"}, b: {note: 'it''s }'}}\n", "machines: {a: {note: \"say \\\"}\\\" \\\\\", wheels: true}, b: {note: 'that''s {'}}\n",
+			[]shop.Edit{{Set: "machines/a/wheels", To: shop.Text("true")}, {Set: "machines/b/note", To: shop.Text("that's {")}},
+		},
+		{
 			"a | text", "note: |\n  one\n\n  two\n\nname: x\n", "note: three\n\nname: x\n",
 			[]shop.Edit{{Set: "note", To: shop.Text("three")}},
 		},
@@ -352,6 +356,7 @@ func TestRefusedEdits(t *testing.T) {
 		{shop.Edit{Set: "name"}, BadEdit, "nothing says"},
 		{shop.Edit{Set: "name", Remove: "name", To: shop.Text("x")}, BadEdit, "exactly one"},
 		{shop.Edit{Insert: shop.Text("x")}, BadEdit, "before or after"},
+		{shop.Edit{Set: "name", To: shop.Text("caf\xe9")}, BadEdit, "no UTF-8"},
 		{shop.Edit{Remove: "machines/planner"}, NoSuchPath, "Did you mean `planer`?"},
 		{shop.Edit{Set: "machines/planer/prot/size", To: shop.Text("4 in")}, CannotBe, "Did you mean `port`?"},
 		{shop.Edit{Set: "machines/planer/port/size", To: shop.Text("4")}, MakesFault, "4 has no unit"},

@@ -72,6 +72,21 @@ func FuzzApply(f *testing.F) {
 		f.Add(s, uint(7*i), byte(i), "note")
 		f.Add(s, uint(13*i+3), byte(i+1), "7 ft")
 	}
+	for i, s := range []string{
+		"winnow: 1\nmachines: {µ planer: {kind: planer, note: 'µm',\tport: {size: 4 in}}}   # c\n",
+		"winnow: 1\nnote: |\n  one\n\n  two\n\nname: x\n",
+		"winnow: 1\nnote: one\n  two\n\n  three   # c\nname: x",
+		"winnow: 1\r\nmachines:\r\n  planer:\r\n  # c\r\n  jointer: {port: , kind: jointer,}\r\n",
+		"winnow: 1\nmachines: {\n  a: {},   # the a\n  b: {},\n  c: {}   # the c ]}\n}\n",
+		"winnow: 1\nreadings:\n  - date: 2026-10-03\n    # c\n    suction: 2 inH2O\n    where: room\n  -\n    {flow: 1 cfm}\n",
+		"winnow: 1\nsite:\n  limits:\n  - us osha\n  -   # nothing yet\n  - us acgih\n",
+		"winnow: 1\nroutine:\n  together:\n  - - a\n    - b   # c\n  - [a,\n     b]\nmachines: {a: {}, b: {}}\n",
+		"\ufeff---\nwinnow: 1 # c\n\n\nsystems:\n s:\n    runs: {main: {from: cap, pieces: [{pipe: 9 ft x}]}}\n...\n",
+	} {
+		for how := range byte(7) {
+			f.Add([]byte(s), uint(i)+uint(how), how, "new")
+		}
+	}
 	f.Fuzz(func(t *testing.T, src []byte, which uint, how byte, word string) {
 		d, faults := Parse(src)
 		if len(faults) > 0 || len(src) > 1<<16 {
