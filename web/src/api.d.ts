@@ -1,0 +1,811 @@
+export interface paths {
+    "/api/shops": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        get: operations["shops"];
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/shops/{shop}": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        get: operations["state"];
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/shops/{shop}/edits": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        get?: never;
+        put?: never;
+        post: operations["edits"];
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/shops/{shop}/look": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        get?: never;
+        put?: never;
+        post: operations["look"];
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/shops/{shop}/redo": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        get?: never;
+        put?: never;
+        post: operations["redo"];
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/shops/{shop}/undo": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        get?: never;
+        put?: never;
+        post: operations["undo"];
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/words": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        get: operations["words"];
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+}
+export type webhooks = Record<string, never>;
+export interface components {
+    schemas: {
+        Ask: {
+            arrangement?: string;
+            edits?: components["schemas"]["Edit"][];
+            /** @enum {string} */
+            filter?: "due" | "now" | "clean";
+            open?: string[];
+            /**
+             * Format: int64
+             * @description 0: the latest
+             */
+            rev: number;
+            running?: components["schemas"]["AskRunning"][];
+            /** @description MACHINE or MACHINE/PORT that sheet, curve and remedies are wanted for */
+            select?: string;
+            shut?: string[];
+            /** @description a draft instead of edits */
+            text?: string;
+            /** @description of ranges, alone, sheet, curve, remedies, findings, layout */
+            want?: string[];
+        };
+        AskRunning: {
+            machine: string;
+            place?: string;
+            setup?: string;
+        };
+        Change: {
+            cause: string;
+            edits?: components["schemas"]["Edit"][];
+            /** @description makes a retry harmless */
+            id: string;
+            /** Format: int64 */
+            rev: number;
+            text?: string;
+        };
+        Changed: {
+            /** Format: int64 */
+            rev: number;
+            what: string;
+        };
+        Edit: {
+            after?: string;
+            before?: string;
+            /** @description text, a list, or an object */
+            insert?: unknown;
+            remove?: string;
+            rename?: string;
+            set?: string;
+            /** @description text, a list, or an object */
+            to?: unknown;
+            /** @description text, a list, or an object */
+            was?: unknown;
+        };
+        Effect: {
+            /** Format: double */
+            gets_after_m3s: number;
+            /** Format: double */
+            gets_before_m3s: number;
+            /** Format: double */
+            needs_after_m3s: number;
+            /** Format: double */
+            needs_before_m3s: number;
+            port: string;
+        };
+        ErrorDetail: {
+            /** @description Where the error occurred, e.g. 'body.items[3].tags' or 'path.thing-id' */
+            location?: string;
+            /** @description Error message text */
+            message?: string;
+            /** @description The value at the given location */
+            value?: unknown;
+        };
+        ErrorModel: {
+            /**
+             * @description A human-readable explanation specific to this occurrence of the problem.
+             * @example Property foo is required but is missing.
+             */
+            detail?: string;
+            /** @description Optional list of individual error details */
+            errors?: components["schemas"]["ErrorDetail"][];
+            /**
+             * Format: uri
+             * @description A URI reference that identifies the specific occurrence of the problem.
+             * @example https://example.com/error-log/abc123
+             */
+            instance?: string;
+            /**
+             * Format: int64
+             * @description HTTP status code
+             * @example 400
+             */
+            status?: number;
+            /**
+             * @description A short, human-readable summary of the problem type. This value should not change between occurrences of the error.
+             * @example Bad Request
+             */
+            title?: string;
+            /**
+             * Format: uri
+             * @description A URI reference to human-readable documentation for the error.
+             * @default about:blank
+             * @example https://example.com/errors/example
+             */
+            type: string;
+        };
+        Fault: {
+            code: string;
+            /** Format: int64 */
+            column: number;
+            cure: string;
+            /** Format: int64 */
+            line: number;
+            /** @description the whole message with its excerpt */
+            text: string;
+            what: string;
+        };
+        Finding: {
+            code: string;
+            /** Format: int64 */
+            column?: number;
+            help?: string;
+            /** Format: int64 */
+            line?: number;
+            numbers?: {
+                [key: string]: number;
+            };
+            path: string;
+            sentence: string;
+            severity: string;
+            source?: string;
+            words?: {
+                [key: string]: string;
+            };
+        };
+        LaidCord: {
+            line: number[][];
+            of: string;
+            short: boolean;
+        };
+        LaidDoor: {
+            from: number[];
+            name: string;
+            opens: string;
+            swing: number[][];
+            to: number[];
+        };
+        LaidHose: {
+            carried: boolean;
+            known: boolean;
+            line: number[][];
+            machine: string;
+            now: boolean;
+            port: string;
+            run: string;
+            /** Format: double */
+            slack_m: number;
+            system: string;
+            /** @description where it crosses a walkway */
+            trips: number[][];
+        };
+        LaidMachine: {
+            at: number[];
+            /** @description the path an edit sets to move it */
+            at_path: string;
+            away: boolean;
+            facing_path: string;
+            /** Format: double */
+            facing_rad: number;
+            footprint: number[][];
+            infeed: number[][];
+            name: string;
+            outfeed: number[][];
+            place: string;
+            placed: boolean;
+            ports: components["schemas"]["LaidPort"][];
+        };
+        LaidOutlet: {
+            at: number[];
+            circuit: string;
+            name: string;
+            placed: boolean;
+        };
+        LaidPiece: {
+            at: number[];
+            goes: string;
+            /** Format: double */
+            length_m: number;
+            line: number[][];
+            name: string;
+            path: string;
+            placed: boolean;
+            run: string;
+            /** Format: double */
+            size_m: number;
+            /** @description not to scale */
+            sketch: number[][];
+            system: string;
+            what: string;
+        };
+        LaidPort: {
+            at: number[];
+            placed: boolean;
+            port: string;
+        };
+        LaidShape: {
+            /** @description there in this arrangement only */
+            also: boolean;
+            corners: number[][];
+            name: string;
+        };
+        LaidSystem: {
+            at: number[];
+            footprint: number[][];
+            inlet: number[];
+            name: string;
+            placed: boolean;
+        };
+        Layout: {
+            arrangement: string;
+            cleaners: components["schemas"]["LaidShape"][];
+            cords: components["schemas"]["LaidCord"][];
+            corners: number[][];
+            doors: components["schemas"]["LaidDoor"][];
+            high: number[];
+            lays: components["schemas"]["LaidHose"][];
+            low: number[];
+            machines: components["schemas"]["LaidMachine"][];
+            obstacles: components["schemas"]["LaidShape"][];
+            outlets: components["schemas"]["LaidOutlet"][];
+            pieces: components["schemas"]["LaidPiece"][];
+            /** @description false: nothing has a place; everything stands in the tray */
+            placed: boolean;
+            systems: components["schemas"]["LaidSystem"][];
+            walkways: components["schemas"]["LaidShape"][];
+            walls: number[][][];
+        };
+        Look: {
+            curve?: components["schemas"]["LookCurve"];
+            fans: components["schemas"]["LookFan"][];
+            faults: components["schemas"]["Fault"][];
+            findings: components["schemas"]["Finding"][];
+            gates: components["schemas"]["LookGate"][];
+            layout?: components["schemas"]["Layout"];
+            pieces: components["schemas"]["LookPiece"][];
+            ports: components["schemas"]["LookPort"][];
+            remedies: components["schemas"]["Remedy"][];
+            /** Format: int64 */
+            rev: number;
+            sentence: components["schemas"]["Part"][];
+            sheet?: components["schemas"]["LookSheet"];
+            /** Format: double */
+            took_ms: number;
+        };
+        LookCurve: {
+            at: number[];
+            fan: number[][];
+            flow_range_m3s?: number[];
+            line: number[][];
+            system: string;
+        };
+        LookFan: {
+            beyond_curve: boolean;
+            /** Format: double */
+            flow_m3s: number;
+            /** Format: double */
+            high_m3s?: number;
+            /** Format: double */
+            leaks_m3s: number;
+            /** Format: double */
+            low_m3s?: number;
+            /** Format: double */
+            pressure_pa: number;
+            system: string;
+        };
+        LookGate: {
+            gate: string;
+            open: boolean;
+            system: string;
+        };
+        LookPiece: {
+            /** Format: double */
+            bore_m: number;
+            chips: string;
+            /** Format: double */
+            flow_m3s: number;
+            path: string;
+            run: string;
+            /** Format: double */
+            speed_ms: number;
+            system: string;
+            used: boolean;
+        };
+        LookPort: {
+            /** Format: double */
+            chance_chips?: number;
+            chance_words?: string;
+            /** Format: double */
+            gets_m3s: number;
+            /** Format: double */
+            high_m3s?: number;
+            /** Format: double */
+            low_m3s?: number;
+            machine: string;
+            /** Format: double */
+            needs_chips_m3s: number;
+            /** Format: double */
+            needs_fine_m3s: number;
+            port: string;
+            /** Format: double */
+            port_speed_ms: number;
+            /** Format: double */
+            port_suction_pa: number;
+            pull: components["schemas"]["LookShare"][];
+            running: boolean;
+            setup?: string;
+            system: string;
+            verdict: string;
+            verdict_fine: string;
+        };
+        LookRow: {
+            basis: string;
+            /** Format: double */
+            bore_m: number;
+            /** Format: double */
+            flow_m3s: number;
+            group: string;
+            how: string;
+            /** Format: double */
+            length_m: number;
+            /** Format: double */
+            loss_coefficient: number;
+            /** Format: double */
+            loss_pa: number;
+            path: string;
+            source: string;
+            /** Format: double */
+            speed_ms: number;
+            /** Format: double */
+            static_pressure_pa: number;
+            /** Format: double */
+            velocity_pressure_pa: number;
+            what: string;
+        };
+        LookShare: {
+            group: string;
+            /** Format: double */
+            loss_pa: number;
+            paths: string[];
+            /** Format: double */
+            share: number;
+        };
+        LookSheet: {
+            /** Format: double */
+            density_kgm3: number;
+            /** Format: double */
+            fan_flow_m3s: number;
+            /** Format: double */
+            fan_pa: number;
+            fan_words: string;
+            port: string;
+            rows: components["schemas"]["LookRow"][];
+            /** Format: double */
+            sum_pa: number;
+            system: string;
+        };
+        Machine: {
+            kind: string;
+            name: string;
+            note: string;
+            path: string;
+            places: string[];
+            ports: components["schemas"]["PortInfo"][];
+            /** @description some run starts at it */
+            served: boolean;
+            setups: string[];
+            wheels: boolean;
+        };
+        Part: {
+            /** @enum {string} */
+            kind: "" | "machine" | "piece" | "system" | "verdict";
+            path?: string;
+            text: string;
+        };
+        PortInfo: {
+            /** Format: double */
+            needs_chips_m3s: number;
+            /** Format: double */
+            needs_fine_m3s: number;
+            port: string;
+            /** Format: double */
+            size_m: number;
+        };
+        Remedy: {
+            code: string;
+            edits: components["schemas"]["Edit"][];
+            effects: components["schemas"]["Effect"][];
+            free: boolean;
+            sentence: string;
+        };
+        ShopLine: {
+            id: string;
+            name: string;
+        };
+        State: {
+            arrangements: string[];
+            faults: components["schemas"]["Fault"][];
+            /** @description name of the file, without its folder */
+            file: string;
+            /**
+             * Format: int64
+             * @description revision the controller obeys; 0 for none
+             */
+            in_service: number;
+            layout: components["schemas"]["Layout"];
+            machines: components["schemas"]["Machine"][];
+            name: string;
+            redo: string;
+            /** Format: int64 */
+            rev: number;
+            systems: components["schemas"]["SystemInfo"][];
+            text: string;
+            /** @description why history could not be kept; empty if all is well */
+            trouble: string;
+            /** @description what undo would undo; empty for nothing */
+            undo: string;
+            /** @enum {string} */
+            units: "us" | "si";
+        };
+        StepInBody: {
+            id: string;
+            /**
+             * Format: int64
+             * @description what the page holds; 0 for whatever is the latest
+             */
+            rev: number;
+        };
+        SystemInfo: {
+            gates: string[];
+            kind: string;
+            name: string;
+            path: string;
+        };
+        Word: {
+            about: string;
+            name: string;
+        };
+        Words: {
+            machines: components["schemas"]["Word"][];
+            pipes: components["schemas"]["Word"][];
+            units: components["schemas"]["Word"][];
+        };
+    };
+    responses: never;
+    parameters: never;
+    requestBodies: never;
+    headers: never;
+    pathItems: never;
+}
+export type $defs = Record<string, never>;
+export interface operations {
+    shops: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description OK */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["ShopLine"][];
+                };
+            };
+            /** @description Error */
+            default: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["ErrorModel"];
+                };
+            };
+        };
+    };
+    state: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path: {
+                /** @description the shop's name in the address */
+                shop: string;
+            };
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description OK */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["State"];
+                };
+            };
+            /** @description Error */
+            default: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["ErrorModel"];
+                };
+            };
+        };
+    };
+    edits: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path: {
+                /** @description the shop's name in the address */
+                shop: string;
+            };
+            cookie?: never;
+        };
+        requestBody: {
+            content: {
+                "application/json": components["schemas"]["Change"];
+            };
+        };
+        responses: {
+            /** @description OK */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Changed"];
+                };
+            };
+            /** @description Error */
+            default: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["ErrorModel"];
+                };
+            };
+        };
+    };
+    look: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path: {
+                /** @description the shop's name in the address */
+                shop: string;
+            };
+            cookie?: never;
+        };
+        requestBody: {
+            content: {
+                "application/json": components["schemas"]["Ask"];
+            };
+        };
+        responses: {
+            /** @description OK */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Look"];
+                };
+            };
+            /** @description Error */
+            default: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["ErrorModel"];
+                };
+            };
+        };
+    };
+    redo: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path: {
+                /** @description the shop's name in the address */
+                shop: string;
+            };
+            cookie?: never;
+        };
+        requestBody: {
+            content: {
+                "application/json": components["schemas"]["StepInBody"];
+            };
+        };
+        responses: {
+            /** @description OK */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Changed"];
+                };
+            };
+            /** @description Error */
+            default: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["ErrorModel"];
+                };
+            };
+        };
+    };
+    undo: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path: {
+                /** @description the shop's name in the address */
+                shop: string;
+            };
+            cookie?: never;
+        };
+        requestBody: {
+            content: {
+                "application/json": components["schemas"]["StepInBody"];
+            };
+        };
+        responses: {
+            /** @description OK */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Changed"];
+                };
+            };
+            /** @description Error */
+            default: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["ErrorModel"];
+                };
+            };
+        };
+    };
+    words: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description OK */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Words"];
+                };
+            };
+            /** @description Error */
+            default: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["ErrorModel"];
+                };
+            };
+        };
+    };
+}

@@ -1,0 +1,38 @@
+// What a change did: before -> after for every port it touched.
+import type { LookPort } from "./types";
+
+export interface Shift {
+  port: string;
+  before: number;
+  after: number;
+}
+
+/** Ports whose airflow differs by more than half a per cent and more than one cfm. */
+export function shifts(before: readonly LookPort[], after: readonly LookPort[]): Shift[] {
+  const was = new Map(before.map((p) => [p.port, p.gets_m3s]));
+  const out: Shift[] = [];
+  for (const p of after) {
+    const b = was.get(p.port);
+    if (b === undefined) continue;
+    const d = Math.abs(p.gets_m3s - b);
+    if (d > 0.00047 && d > 0.005 * b) out.push({ port: p.port, before: b, after: p.gets_m3s });
+  }
+  return out;
+}
+
+/** The worst port first: the smallest share of its need. Ports with no need come last. */
+export function worst(ports: readonly LookPort[]): LookPort | undefined {
+  const share = (p: LookPort) => (p.needs_chips_m3s > 0 ? p.gets_m3s / p.needs_chips_m3s : Infinity);
+  return ports.reduce<LookPort | undefined>((a, b) => (a && share(a) <= share(b) ? a : b), undefined);
+}
+
+/** Ports of one machine, those that run first. */
+export const portsOf = (ports: readonly LookPort[], machine: string) =>
+  ports.filter((p) => p.machine === machine).sort((a, b) => Number(b.running) - Number(a.running));
+
+/** A name no other thing has: "planer", "planer 2", "planer 3". */
+export function freshName(wanted: string, taken: readonly string[]): string {
+  if (!taken.includes(wanted)) return wanted;
+  const stem = wanted.replace(/ \d+$/, "");
+  for (let i = 2; ; i++) if (!taken.includes(`${stem} ${i}`)) return `${stem} ${i}`;
+}

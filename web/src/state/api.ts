@@ -1,0 +1,75 @@
+// All that the page says to the server. Shapes are generated (api.d.ts); this file knows addresses and failures only.
+import type { Ask, Edit, Fault, Layout, Look, State, Words } from "../core/types";
+
+/** The one shop of a small server. */
+const base = "/api/shops/shop";
+
+/** A refusal, with what the page shows of it. */
+export class Refusal extends Error {
+  constructor(
+    readonly status: number,
+    message: string,
+    readonly faults: Fault[] = [],
+    readonly yours?: string,
+    readonly theirs?: string,
+  ) {
+    super(message);
+  }
+}
+
+async function call<T>(method: string, url: string, body?: unknown, signal?: AbortSignal): Promise<T> {
+  const r = await fetch(url, {
+    method,
+    signal,
+    headers: body === undefined ? {} : { "Content-Type": "application/json" },
+    body: body === undefined ? undefined : JSON.stringify(body),
+  });
+  if (r.ok) return (await r.json()) as T;
+  const said = await r.json().catch(() => ({}));
+  throw new Refusal(r.status, said.detail ?? r.statusText, said.faults ?? [], said.yours, said.theirs);
+}
+
+const lists = ["machines", "systems", "arrangements", "faults"] as const;
+
+/** A list that is left out is an empty one. */
+function whole<T extends object>(o: T, names: readonly (keyof T)[]): T {
+  for (const n of names) o[n] ??= [] as T[typeof n];
+  return o;
+}
+
+function wholeLook(l: Look): Look {
+  whole(l, ["faults", "sentence", "ports", "pieces", "gates", "fans", "findings", "remedies"]);
+  for (const r of l.remedies) whole(r, ["edits", "effects"]);
+  return l;
+}
+
+export const api = {
+  state: async () => whole(await call<State>("GET", base), lists),
+  look: async (ask: Ask, signal?: AbortSignal) => wholeLook(await call<Look>("POST", `${base}/look`, ask, signal)),
+  commit: (change: { rev: number; id: string; cause: string; edits?: Edit[]; text?: string }) =>
+    call<{ rev: number; what: string }>("POST", `${base}/edits`, change),
+  step: (which: "undo" | "redo", rev: number, id: string) => call<{ rev: number; what: string }>("POST", `${base}/${which}`, { rev, id }),
+  words: () => call<Words>("GET", "/api/words"),
+  login: async (passphrase: string) => {
+    const r = await fetch("/api/session", { method: "POST", headers: { "Content-Type": "application/json" }, body: JSON.stringify({ passphrase }) });
+    if (!r.ok) throw new Refusal(r.status, await r.text());
+  },
+  /** Tells of revisions made anywhere. The browser comes back by itself and says what it has. */
+  events(changed: (rev: number, cause: string) => void, reload: () => void): () => void {
+    const source = new EventSource(`${base}/events`);
+    source.addEventListener("doc", (e) => {
+      const { rev, cause } = JSON.parse((e as MessageEvent<string>).data);
+      changed(rev, cause);
+    });
+    source.addEventListener("reload", reload);
+    return () => source.close();
+  },
+};
+
+export const emptyLayout: Layout = {
+  arrangement: "", placed: false, low: [0, 0], high: [0, 0], corners: [], walls: [], doors: [], machines: [], systems: [], cleaners: [],
+  obstacles: [], walkways: [], outlets: [], pieces: [], lays: [], cords: [],
+};
+
+/** crypto.randomUUID is missing where the page comes over plain http from another machine. */
+export const once = () => `${Date.now().toString(36)}-${Math.random().toString(36).slice(2)}`;

@@ -1,0 +1,129 @@
+// The shop file as the server said it last. Every change goes through here, one after the other.
+import type { Edit, Fault, State } from "../core/types";
+import { api, once, Refusal } from "./api";
+
+export type Kept = "saved" | "saving" | "not saved";
+
+export class Doc {
+  state = $state.raw<State>();
+  kept = $state<Kept>("saved");
+  /** why the last change was refused, in the server's words */
+  refused = $state("");
+  refusedFaults = $state.raw<Fault[]>([]);
+  conflict = $state.raw<{ yours: string; theirs: string; edits: Edit[]; cause: string }>();
+  /** the server wants a passphrase first */
+  locked = $state(false);
+  unreachable = $state(false);
+  /** the last step, for the live region and the undo button */
+  last = $state("");
+
+  #loading: Promise<void> | undefined;
+  #again = false;
+  #changed: () => void;
+
+  constructor(changed: () => void) {
+    this.#changed = changed;
+  }
+
+  get rev() {
+    return this.state?.rev ?? 0;
+  }
+  get units() {
+    return this.state?.units ?? "us";
+  }
+
+  /** Loads the latest revision; calls made while one is under way are answered by one more load. */
+  load(): Promise<void> {
+    if (this.#loading) {
+      this.#again = true;
+      return this.#loading;
+    }
+    this.#loading = (async () => {
+      try {
+        do {
+          this.#again = false;
+          this.state = await api.state();
+          this.unreachable = this.locked = false;
+        } while (this.#again);
+      } catch (e) {
+        if (e instanceof Refusal && e.status === 401) this.locked = true;
+        else this.unreachable = true;
+        return;
+      } finally {
+        this.#loading = undefined;
+      }
+      this.#changed();
+    })();
+    return this.#loading;
+  }
+
+  /** Follows changes made elsewhere: another page, an editor, a phone. */
+  follow(): () => void {
+    return api.events(
+      (rev, cause) => {
+        if (rev <= this.rev) return;
+        this.last = cause;
+        void this.load();
+      },
+      () => void this.load(),
+    );
+  }
+
+  /** Writes edits; false if they were refused. */
+  commit(edits: Edit[], cause: string): Promise<boolean> {
+    return this.#write(() => api.commit({ rev: this.rev, id: once(), edits, cause }), cause, edits);
+  }
+  commitText(text: string, cause: string, rev = this.rev): Promise<boolean> {
+    return this.#write(() => api.commit({ rev, id: once(), text, cause }), cause, []);
+  }
+  undo(): Promise<boolean> {
+    return this.#write(() => api.step("undo", this.rev, once()), "", []);
+  }
+  redo(): Promise<boolean> {
+    return this.#write(() => api.step("redo", this.rev, once()), "", []);
+  }
+
+  async #write(act: () => Promise<{ rev: number; what: string }>, cause: string, edits: Edit[]): Promise<boolean> {
+    this.kept = "saving";
+    this.forgive();
+    try {
+      const done = await act();
+      this.last = done.what || cause;
+      await this.load();
+      this.kept = "saved";
+      return true;
+    } catch (e) {
+      this.kept = "not saved";
+      await this.#explain(e, cause, edits);
+      return false;
+    }
+  }
+
+  async #explain(e: unknown, cause: string, edits: Edit[]) {
+    if (!(e instanceof Refusal)) {
+      this.unreachable = true;
+      return;
+    }
+    if (e.status === 401) this.locked = true;
+    if (e.status === 409 && e.theirs !== undefined) this.conflict = { yours: e.yours ?? "", theirs: e.theirs, edits, cause };
+    else this.refused = e.message;
+    this.refusedFaults = e.faults;
+    if (e.status === 409) await this.load();
+  }
+
+  forgive() {
+    this.refused = "";
+    this.refusedFaults = [];
+  }
+
+  /** Ends a conflict: ours over theirs, or theirs as it is. */
+  async settle(which: "yours" | "theirs") {
+    const c = this.conflict;
+    this.conflict = undefined;
+    if (which === "yours" && c) await this.commitText(c.yours, c.cause);
+    else {
+      this.kept = "saved";
+      await this.load();
+    }
+  }
+}

@@ -1,0 +1,240 @@
+// The verbs of the page. Components call these and read doc, hand, look and prefs; nothing else writes them.
+import { freshName } from "../core/change";
+import type { XY } from "../core/geometry";
+import type { Edit, LaidMachine, Remedy } from "../core/types";
+import { handStep, written } from "../core/units";
+import { snap } from "../core/geometry";
+import { text } from "../text/en";
+import { api, emptyLayout, Refusal } from "./api";
+import { Doc } from "./doc.svelte";
+import { Hand } from "./hand.svelte";
+import { LookAt } from "./look.svelte";
+import { Prefs } from "./prefs.svelte";
+
+export type Place = "floor" | "air" | "power" | "next" | "gates" | "log" | "print";
+export const places: Place[] = ["floor", "air", "power", "next", "gates", "log", "print"];
+
+export class Shop {
+  place = $state<Place>("floor");
+  /** the piece lit on the floor */
+  lit = $state<readonly string[]>([]);
+  /** said aloud by a screen reader */
+  said = $state("");
+  /** the panel shows what would help */
+  helping = $state(0);
+
+  hand = new Hand();
+  prefs = new Prefs();
+  doc = new Doc(() => this.#fresh());
+  look = new LookAt(
+    () => this.doc.rev,
+    () => this.hand.edits(this.doc.units),
+  );
+
+  start(): () => void {
+    void this.doc.load();
+    this.#readAddress();
+    const back = () => this.#readAddress();
+    addEventListener("hashchange", back);
+    const stop = this.doc.follow();
+    return () => {
+      removeEventListener("hashchange", back);
+      stop();
+    };
+  }
+
+  get layout() {
+    return this.look.layout ?? this.doc.state?.layout ?? emptyLayout;
+  }
+  get machines() {
+    return this.doc.state?.machines ?? [];
+  }
+  machine = (name: string) => this.machines.find((m) => m.name === name);
+  get selected() {
+    return this.machine(this.look.select.split("/")[0] ?? "");
+  }
+  laid = (name: string) => this.layout.machines.find((m) => m.name === name);
+
+  go(place: Place) {
+    location.hash = place === "floor" ? "" : place;
+    this.place = place;
+  }
+  #readAddress() {
+    const p = location.hash.slice(1) as Place;
+    this.place = places.includes(p) ? p : "floor";
+  }
+
+  /** A new revision: what is shown must not speak of machines that are gone. */
+  #fresh() {
+    const names = this.machines.map((m) => m.name);
+    this.look.running = this.look.running.filter((r) => names.includes(r.machine));
+    if (this.look.select && !names.includes(this.look.select.split("/")[0]!)) this.look.select = "";
+    if (this.look.arrangement && !this.doc.state?.arrangements.includes(this.look.arrangement)) this.look.arrangement = "";
+    this.look.ask();
+  }
+
+  // What runs.
+
+  select(machine: string) {
+    if (this.look.select === machine) return;
+    this.look.select = machine;
+    this.look.ask();
+  }
+  unselect() {
+    this.look.select = "";
+    this.look.ask();
+  }
+  toggle(machine: string) {
+    this.look.change(() => {
+      if (this.look.isRunning(machine)) this.look.running = this.look.running.filter((r) => r.machine !== machine);
+      else {
+        this.look.running = [...this.look.running, { machine }];
+        this.look.select = machine;
+      }
+    });
+    this.said = text.said.running(machine, this.look.isRunning(machine));
+  }
+  /** A tap on the floor: starts what stands, looks at what runs, stops what is looked at. */
+  tap(machine: string) {
+    const runs = this.look.isRunning(machine);
+    if (!this.machine(machine)?.served || (runs && this.look.select !== machine)) this.select(machine);
+    else this.toggle(machine);
+  }
+  setup(machine: string, setup: string) {
+    this.look.change(() => {
+      this.look.running = this.look.running.map((r) => (r.machine === machine ? { ...r, setup } : r));
+    });
+  }
+  stand(machine: string, place: string) {
+    this.look.change(() => {
+      this.look.running = this.look.running.map((r) => (r.machine === machine ? { ...r, place } : r));
+    });
+  }
+  filter(filter: "clean" | "now" | "due") {
+    this.look.change(() => (this.look.filter = filter));
+  }
+  arrange(arrangement: string) {
+    this.look.change(() => (this.look.arrangement = arrangement));
+  }
+  /** A gate by hand; the third tap gives it back to the machines. */
+  gate(gate: string, open: boolean) {
+    const forced = this.look.open.includes(gate) || this.look.shut.includes(gate);
+    this.look.change(() => {
+      this.look.open = this.look.open.filter((g) => g !== gate);
+      this.look.shut = this.look.shut.filter((g) => g !== gate);
+      if (forced) return;
+      if (open) this.look.shut = [...this.look.shut, gate];
+      else this.look.open = [...this.look.open, gate];
+    });
+    this.said = text.said.gate(gate, forced ? undefined : !open);
+  }
+
+  // What the hand holds.
+
+  take(m: LaidMachine) {
+    this.hand.take(m);
+    this.look.before = undefined;
+    this.look.mark();
+  }
+  drag(at: XY) {
+    const step = handStep(this.doc.units);
+    this.hand.move([snap(at[0], step), snap(at[1], step)]);
+    this.look.ask();
+  }
+  turnHeld(by_rad: number) {
+    this.hand.turn(by_rad);
+    this.look.ask();
+  }
+  letGo() {
+    this.hand.drop();
+    this.look.before = undefined;
+    this.look.ask();
+  }
+  /** Writes what the hand holds. The held place is shown until the server has answered, so nothing jumps. */
+  async put(): Promise<void> {
+    const { hand, look } = this;
+    const edits = hand.edits(this.doc.units);
+    const held = hand.held;
+    if (!held || edits.length === 0) {
+      hand.drop();
+      look.release();
+      return;
+    }
+    await this.doc.commit(edits, hand.moved ? text.cause.moved(held.machine) : text.cause.turned(held.machine));
+    if (hand.held === held) hand.drop();
+    look.ask();
+    look.release();
+    this.said = hand.moved ? text.cause.moved(held.machine) : text.cause.turned(held.machine);
+  }
+
+  // What is written at once.
+
+  async write(edits: Edit[], cause: string): Promise<boolean> {
+    this.look.before = undefined;
+    this.look.mark();
+    const done = await this.doc.commit(edits, cause);
+    if (done) this.said = cause;
+    this.look.release();
+    return done;
+  }
+  apply = (r: Remedy) => this.write(r.edits, r.sentence);
+
+  async undo() {
+    this.look.before = undefined;
+    this.look.mark();
+    if (await this.doc.undo()) this.said = text.said.undone(this.doc.last);
+    this.look.release();
+  }
+  async redo() {
+    this.look.before = undefined;
+    this.look.mark();
+    if (await this.doc.redo()) this.said = text.said.redone(this.doc.last);
+    this.look.release();
+  }
+
+  async add(kind: string, at: XY): Promise<void> {
+    const name = freshName(kind, this.machines.map((m) => m.name));
+    const u = this.doc.units;
+    const to = { kind, at: [written(at[0], u), written(at[1], u)], facing: "0°" };
+    if (await this.write([{ set: `machines/${name}`, to }], text.cause.added(name))) this.select(name);
+  }
+  /** Lets a machine take a hose that others take already. */
+  async join(system: string, run: string, machine: string) {
+    const from = this.layout.lays.filter((l) => l.system === system && l.run === run).map((l) => l.port);
+    const to = [...new Set([...from, machine])];
+    await this.write([{ set: `systems/${system}/runs/${run}/from`, to }], text.cause.joined(machine, run));
+  }
+
+  /**
+   * Takes a machine out with all that speaks of it. The server names the first thing that still does; that goes too, until
+   * nothing is left. Nothing is written before the whole list fits.
+   */
+  async takeOut(machine: string): Promise<void> {
+    const last: Edit = { remove: `machines/${machine}` };
+    let first: Edit[] = [];
+    for (let i = 0; i < 30; i++) {
+      try {
+        await api.look({ rev: this.doc.rev, edits: [...first, last] });
+        await this.write([...first, last], text.cause.removed(machine));
+        return;
+      } catch (e) {
+        const path = e instanceof Refusal && e.status === 422 ? e.message.split(": ")[0]! : "";
+        const next = speaksOf(path);
+        if (!next || first.some((f) => f.remove === next.remove && f.set === next.set)) {
+          this.doc.refused = e instanceof Error ? e.message : text.offline;
+          return;
+        }
+        first = [next, ...first];
+      }
+    }
+  }
+}
+
+/** The edit that takes a mention of a machine away; a run that only it fed ends in a cap. */
+function speaksOf(path: string): Edit | undefined {
+  if (!path.includes("/")) return undefined;
+  if (path.endsWith("/from")) return { set: path, to: "cap" };
+  return { remove: path };
+}
+
+export const shop = new Shop();

@@ -1,0 +1,23 @@
+// A line about every term, shown on tap. Words as in docs/words.md.
+export const glossary: Record<string, string> = {
+  gets: "The airflow that reaches this port with what runs now.",
+  needs: "The airflow this port should have. Chips leave at the lower figure; fine dust is caught at the higher.",
+  likely: "Nine times in ten the true figure lies in this range. Readings in the shop make it narrower.",
+  works: "It gets what its chips need, with the filter due for cleaning.",
+  just: "It gets what its chips need, but with little to spare.",
+  short: "It gets less than its chips need; some stay behind.",
+  "much too short": "It gets far less than its chips need; most stay behind.",
+  pull: "Suction. The fan makes it, and everything the air passes uses some of it up.",
+  "where the pull goes": "What each part on the way from the machine to the fan takes of the fan's pull.",
+  "where fan and hose agree": "The one airflow at which the fan makes just as much pull as the way uses up. The soft oval is its doubt.",
+  "keeps moving": "In level pipe and hose the air is fast enough to carry chips: about 4,000 fpm (20 m/s) and up.",
+  "may settle": "Between 3,000 and 4,000 fpm (15 to 20 m/s) chips may lie down: use the floor sweep or open a second gate.",
+  "expect settling": "Under about 3,000 fpm (15 m/s) expect chips to lie down in level runs.",
+  "will drop": "The air is too slow to carry chips; they lie down and the pipe fills.",
+  setup: "A machine may be set up in several ways, each with its own ports and needs.",
+  arrangement: "How the shop stands: machines on wheels may have several places.",
+  filter: "A filter fills up between cleanings and takes more of the pull. Judge the shop with the filter due for cleaning.",
+  gate: "A slide that shuts a pipe. A bar through the pipe is shut, a bar beside it is open.",
+  assumed: "Not in the file: a usual value stands in for it, with where it comes from.",
+  "fine dust": "Dust too small to see fall. It stays in the air for hours and is the part that harms.",
+};
