@@ -304,7 +304,7 @@ func orList(sets []string) string {
 
 // whenArg says after how long: the first of idling, a typical cut and full plate that can open the breaker.
 func whenArg(h Held) shop.Arg {
-	say := func(sys unit.System) string {
+	say := func(unit.System) string {
 		for _, s := range []struct {
 			what string
 			t    Times
@@ -313,9 +313,9 @@ func whenArg(h Held) shop.Arg {
 			case s.t.May == nil:
 				continue
 			case s.t.Must == nil:
-				return s.what + " may open it from " + unit.Print(*s.t.May, sys) + " on" + atFull(s.what, h, sys)
+				return s.what + " may open it from " + about(*s.t.May) + " on" + atFull(s.what, h)
 			}
-			return s.what + " opens it after " + unit.Print(*s.t.May, sys) + " to " + unit.Print(*s.t.Must, sys)
+			return s.what + " opens it after " + about(*s.t.May) + " to " + about(*s.t.Must)
 		}
 		return "only a start can open it"
 	}
@@ -326,11 +326,31 @@ func whenArg(h Held) shop.Arg {
 	return a
 }
 
-func atFull(what string, h Held, sys unit.System) string {
+func atFull(what string, h Held) string {
 	if what == "full plate" || h.AtFull.Must == nil {
 		return ""
 	}
-	return ", full plate opens it after " + unit.Print(*h.AtFull.May, sys) + " to " + unit.Print(*h.AtFull.Must, sys)
+	return ", full plate opens it after " + about(*h.AtFull.May) + " to " + about(*h.AtFull.Must)
+}
+
+// about says a time as it is known: devices of one rating differ by a factor of five and more. The nearest step of a ladder, in
+// proportion; the ladder is ours.
+func about(t unit.Second) string {
+	ladder := []struct {
+		t    unit.Second
+		text string
+	}{
+		{2, "a second or two"}, {5, "5 s"}, {10, "10 s"}, {15, "15 s"}, {20, "20 s"}, {30, "half a minute"}, {45, "45 s"}, {60, "a minute"},
+		{90, "1½ min"}, {120, "2 min"}, {180, "3 min"}, {300, "5 min"}, {600, "10 min"}, {900, "15 min"}, {1200, "20 min"}, {1800, "half an hour"},
+		{3600, "an hour"}, {7200, "two hours"},
+	}
+	best := ladder[0]
+	for _, l := range ladder[1:] {
+		if t*t >= best.t*l.t { // beyond the middle of the two, in proportion
+			best = l
+		}
+	}
+	return best.text
 }
 
 // chanceArg writes a chance to 5 %, under 5 and over 95 clamped: the device, the work and the plates are not known better.
