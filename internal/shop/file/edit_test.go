@@ -416,3 +416,59 @@ func TestOptionsOfTheExampleFit(t *testing.T) {
 func dragged(t testing.TB) []shop.Edit {
 	return []shop.Edit{{Set: "systems/collector/runs/ceiling/pieces/elbow 2/at", To: value(t, "[18 ft 3 in, 6 ft, 8 ft]")}}
 }
+
+// Names spoken of inside an option, in its paths and in what it would write, are mended too.
+func TestRenameInsideOptions(t *testing.T) {
+	const src = `winnow: 1
+machines:
+  lathe: {places: {by the door: {at: [1 ft, 1 ft]}}, ports: {hood: {size: 4 in}}}
+circuits: {A: {outlets: {north: {at: [0 ft, 0 ft]}}}}
+systems:
+  s:
+    runs:
+      main: {from: cap, pieces: [{gate: blast}, {tap: T}, {wye: side}]}
+      side: {from: lathe/hood}
+  lathe two: {}
+arrangements: {a: {lathe: away}}
+options:
+  o:
+    change:
+      - {insert: {drop: {from: [lathe/hood, lathe], pieces: [{wye: side}]}}, after: systems/s/runs/side}
+      - {insert: {wye: side}, before: systems/s/runs/main/pieces/wye side}
+      - {set: routine/hours per week/lathe, to: 2 h}
+      - {set: arrangements/a/lathe, to: by the door}
+      - {rename: machines/lathe, to: lathe two}
+      - {set: sensors/c, to: {reads: current, machine: lathe, outlet: unknown, tap: T}}
+      - {set: machines/lathe/plug, to: {outlet: north}}
+      - {set: machines/lathe/also opens, was: [blast], to: [blast, lathe gate]}
+      - {remove: systems/s/runs/main/pieces/gate blast}
+      - {set: readings, to: [{where: lathe/hood, running: [lathe], flow: 1 cfm}, {where: tap T, flow: 1 cfm}]}
+      - {set: machines/lathe/setups, to: {open: {without: [hood]}}}
+      - {set: machines/lathe/places/by the door/at, to: [2 ft, 2 ft]}
+      - {set: machines/lathe/note, to: lathe}
+  second: {only with: [o], change: []}
+`
+	d := good(t, []byte(src))
+	for _, r := range []struct {
+		path shop.Path
+		to   string
+		swap []string // old, new: in the whole text
+	}{
+		{"machines/lathe", "spindle", []string{
+			"  lathe: {places", "  spindle: {places", "from: lathe/hood}", "from: spindle/hood}", "{a: {lathe: away}}", "{a: {spindle: away}}", "[lathe/hood, lathe]", "[spindle/hood, spindle]",
+			"week/lathe", "week/spindle", "a/lathe", "a/spindle", "machines/lathe", "machines/spindle", "machine: lathe,", "machine: spindle,", "where: lathe/hood, running: [lathe]", "where: spindle/hood, running: [spindle]",
+		}},
+		{"machines/lathe/ports/hood", "scoop", []string{"{hood: {", "{scoop: {", "lathe/hood", "lathe/scoop", "[hood]", "[scoop]"}},
+		{"machines/lathe/places/by the door", "aside", []string{"{by the door: ", "{aside: ", "to: by the door", "to: aside", "places/by the door", "places/aside"}},
+		{"systems/s/runs/side", "branch", []string{"      side:", "      branch:", "wye: side}", "wye: branch}", "runs/side", "runs/branch", "pieces/wye side", "pieces/wye branch"}},
+		{"systems/s/runs/main/pieces/gate blast", "iris", []string{"gate: blast}", "gate: iris}", "was: [blast], to: [blast,", "was: [iris], to: [iris,", "pieces/gate blast", "pieces/gate iris"}},
+		{"systems/s/runs/main/pieces/tap T", "U", []string{"{tap: T}", "{tap: U}", "tap: T}", "tap: U}", "where: tap T", "where: tap U"}},
+		{"circuits/A/outlets/north", "south", []string{"{north: {", "{south: {", "outlet: north", "outlet: south"}},
+		{"options/o", "first", []string{"  o:\n", "  first:\n", "[o]", "[first]"}},
+	} {
+		want := strings.NewReplacer(r.swap...).Replace(src)
+		if got := apply(t, d, shop.Edit{Rename: r.path, To: shop.Text(r.to)}).src; got != want {
+			t.Errorf("%s to %s:\n%s", r.path, r.to, strings.Join(diff(want, got), "\n"))
+		}
+	}
+}

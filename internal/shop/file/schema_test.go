@@ -98,6 +98,26 @@ func plainJSON(n *node) any {
 	return n.text
 }
 
+// Every key says what it is for: an editor shows it, and the guide.
+func TestEveryKeyHasAWord(t *testing.T) {
+	good(t, whole(t)) // works all of the grammar out
+	seen := 0
+	for _, g := range grammars {
+		for _, f := range g.fields {
+			if f.key == "*" || f.key == "~" {
+				continue
+			}
+			seen++
+			if f.help == "" {
+				t.Errorf("%s of %s says nothing", f.key, kebab(g.typ))
+			}
+		}
+	}
+	if seen < 200 {
+		t.Errorf("only %d keys", seen)
+	}
+}
+
 // The schema is judged by an implementation of JSON Schema that is not ours.
 func TestSchemaTakesGoodFilesAndRefusesBadOnes(t *testing.T) {
 	schema := compiledSchema(t)
