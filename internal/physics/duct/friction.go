@@ -117,9 +117,6 @@ func (w *WarmFriction) Step(re float64) (f, slope, left float64) {
 	return 1 / (x * x), -2 * cb / (arg - b*d + cb), left
 }
 
-// Near returns the factor [-] of the last turbulent Reynolds number asked for, or of 1e5 before any: a start for a first guess.
-func (w *WarmFriction) Near() float64 { return 1 / (w.root * w.root) }
-
 // below is the factor under Re 4000 and its slope d(ln f)/d(ln Re).
 func (w *WarmFriction) below(re float64) (f, slope float64) {
 	if re <= LaminarBelow {

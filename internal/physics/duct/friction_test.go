@@ -2,7 +2,6 @@ package duct
 
 import (
 	"errors"
-	"fmt"
 	"math"
 	"testing"
 
@@ -179,7 +178,7 @@ func BenchmarkWarmFriction(b *testing.B) {
 				sum += f + m
 			}
 			if sum == 0 {
-				b.Fatal(fmt.Sprint("no factor"))
+				b.Fatal("no factor")
 			}
 		})
 	}

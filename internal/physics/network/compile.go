@@ -613,7 +613,7 @@ func (s *Solver) layItems(b *builder, chains, newVert []int32) {
 		s.law[i], s.thin[i] = l.Law, 1
 		s.from[i], s.to[i] = int32(l.From), int32(l.To)
 	}
-	s.rel0 = make([]float64, nl)
+	s.rel0, s.usual = make([]float64, nl), make([]float64, nl)
 	for k := range s.rel0 {
 		s.rel0[k] = -1
 	}

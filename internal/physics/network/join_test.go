@@ -131,7 +131,6 @@ type joinTree struct {
 	network.Network
 	fans fanLaws
 	root *joinNode
-	exit network.Law
 	fan  network.Law
 }
 

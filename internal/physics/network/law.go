@@ -128,6 +128,9 @@ type pipe struct {
 	warm    duct.WarmFriction
 }
 
+// typicalSpeed is where friction is taken for a first guess, m/s: common practice in dust collection, no source.
+const typicalSpeed = 20
+
 // load turns link i's law into the numbers of its item.
 func (s *Solver) load(i int) {
 	l := &s.law[i]
@@ -163,7 +166,8 @@ func (s *Solver) load(i int) {
 		if rough := float64(l.Roughness) / d; rough != s.rel0[i] {
 			p.warm, _ = duct.NewWarmFriction(rough) // in range: check saw to it
 			s.rel0[i] = rough
-			p.f, p.m = p.warm.At(1e5)
+			p.f, p.m = p.warm.At(math.Max(typicalSpeed*p.re*area, duct.TurbulentAbove))
+			s.usual[i] = p.f
 		}
 	case Loss:
 		area := math.Pi / 4 * float64(l.Diameter) * float64(l.Diameter)

@@ -35,6 +35,7 @@ type Solver struct {
 	maps     []affine  // beside order
 	dirty    []bool    // beside order: the map is out of date
 	rel0     []float64 // by link: the ε/D its friction was made for
+	usual    []float64 // by link: its friction factor at a typical speed
 	core     coreNumbers
 	fans     []int32 // links that are, or have been, fans
 	humps    int     // how many of them have a curve that rises somewhere
@@ -137,7 +138,7 @@ func (s *Solver) sum(c int32) {
 		switch it.kind {
 		case walled:
 			walls = true
-			guess += s.pipes[i].phi * s.pipes[i].warm.Near()
+			guess += s.pipes[i].phi * s.usual[it.link]
 		case special:
 			odd = true
 			if l := &s.law[it.link]; l.Kind == Leak {
@@ -267,6 +268,7 @@ func (s *Solver) Clone() *Solver {
 	c.nodes = append([]Node(nil), s.nodes...)
 	c.law = append([]Law(nil), s.law...)
 	c.rel0 = append([]float64(nil), s.rel0...)
+	c.usual = append([]float64(nil), s.usual...)
 	c.thin = append([]float64(nil), s.thin...)
 	c.items = append([]item(nil), s.items...)
 	c.pipes = append([]pipe(nil), s.pipes...)
