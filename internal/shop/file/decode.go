@@ -491,6 +491,9 @@ func (d *decoder) pieceDone(n *node, g *grammar, p *shop.Piece) {
 	if p.What == "" {
 		return
 	}
+	if v := n.get("wye"); p.What == shop.Wye && len(p.Wye) == 0 && v != nil && (v.unsaid() || v.form == list) {
+		d.fault(n, SaysNothing, "this wye takes in no run", "Write the run that comes in at its side, {wye: NAME}, or remove the piece.")
+	}
 	for _, k := range n.keys {
 		if f := g.keys[k.text]; f != nil && f.only != nil && !contains(f.only, string(p.What)) {
 			d.fault(k, NotForThis, fmt.Sprintf("`%s` says nothing about a %s", k.text, p.What), "It belongs to a "+orList(f.only)+".")

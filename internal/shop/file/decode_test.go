@@ -259,6 +259,98 @@ func TestExhaust(t *testing.T) {
 	}
 }
 
+// Mistakes beyond those the bad files show: another way into the same code.
+func TestMoreFaults(t *testing.T) {
+	const run = "machines: {m: {port: {size: 4 in}}}\nsystems: {s: {runs: {main: {from: m, pieces: [%]}}}}"
+	piped := strings.Replace(run, "%", "{pipe: 3 ft}", 1)
+	for _, test := range []struct {
+		src  string
+		code *Code
+	}{
+		{strings.Replace(run, "%", "{pipe: none}", 1), NoneNotHere},
+		{strings.Replace(run, "%", "{pipe: 0 ft}", 1), OutOfRange},
+		{strings.Replace(run, "%", "{pipe: 3 ft ± 4 ft}", 1), OutOfRange},
+		{strings.Replace(run, "%", "{elbow: 200°}", 1), OutOfRange},
+		{strings.Replace(run, "%", "{elbow: -90°}", 1), OutOfRange},
+		{strings.Replace(run, "%", "{hose: 6 ft, stretch: 101 %}", 1), OutOfRange},
+		{strings.Replace(run, "%", "{reducer: drawn}", 1), DrawnNotHere},
+		{strings.Replace(run, "%", "{gate: 5}", 1), BadName},
+		{strings.Replace(run, "%", "{gate: }", 1), BadName},
+		{strings.Replace(run, "%", "{gate: unknown}", 1), BadName},
+		{strings.Replace(run, "%", "{wye: }", 1), SaysNothing},
+		{strings.Replace(run, "%", "{wye: []}", 1), SaysNothing},
+		{strings.Replace(run, "%", "{gate: no}", 1), YAMLWord},
+		{strings.Replace(run, "%", "{gate: a}, {gate: a}", 1), NameClash},
+		{strings.Replace(run, "%", "{wye: other}", 1), UnknownName},
+		{strings.Replace(run, "%", "{pipe: 3 ft, stretch: 50 %}", 1), NotForThis},
+		{strings.Replace(run, "%", "{elbow: 90°, angle: 45°}", 1), NotForThis},
+		{strings.Replace(run, "%", "{other: 1.8 inH2O}", 1), BadLoss},
+		{strings.Replace(run, "%", "{other: 1.8 cfm at 9 inH2O}", 1), WrongDimension},
+		{strings.Replace(run, "%", "3 ft", 1), WrongShape},
+		{strings.Replace(piped, "from: m", "from: [m, cap]", 1), WrongShape},
+		{strings.Replace(piped, "from: m", "from: m/hood", 1), UnknownName},
+		{strings.Replace(piped, "from: m", "from: split x", 1), UnknownName},
+		{strings.Replace(piped, "port: {size: 4 in}", "port: none", 1), UnknownName},
+		{strings.Replace(piped, "port: {size: 4 in}", "ports: {a: {}, b: {}}", 1), UnknownName},
+		{"machines: {m: {port: {size: 4 in, side: topp}}}", NotOneOf},
+		{"machines: {m: {places: {away: {}}}}", BadName},
+		{"machines: {room: {}}", BadName},
+		{"machines: {tap saw: {}}", BadName},
+		{"machines: {\"a/b\": {}}", BadName},
+		{"machines: {\" a\": {}}", BadName},
+		{"machines: {m: {}}\nsystems: {m: {}}", NameClash},
+		{"machines: {m: {}}\nair cleaners: {m: {}}", NameClash},
+		{"machines: {m: {setups: {a: {without: [p]}}}}", UnknownName},
+		{"machines: {m: {also opens: [g]}}", UnknownName},
+		{"machines: {m: {also starts: [g]}}", UnknownName},
+		{"machines: {m: {}}\narrangements: {a: {m: there}}", UnknownName},
+		{"arrangements: {a: {m: away}}", UnknownName},
+		{"machines: {a: {}}\nroutine: {together: [[a, b]]}", UnknownName},
+		{"control: {bleed gate: g}", UnknownName},
+		{"circuits: {A: {outlets: {B: {}}}}\nother loads: {l: {circuit: A, outlet: B}}", BothForms},
+		{"sensors: {s: {reads: suction, system: x}}", UnknownName},
+		{"sensors: {s: {reads: particles, starts at: 1 A}}", NotForThis},
+		{"machines: {m: {}}\nsensors: {s: {reads: current, machine: m, starts at: 1 inH2O}}", WrongDimension},
+		{"systems: {a: {runs: {main: {from: cap, pieces: [{tap: T}]}}}, b: {}}\nsensors: {s: {reads: suction, system: b, tap: T}}", UnknownName},
+		{"readings: [{flow: 1 cfm, where: tap T}]", UnknownName},
+		{"readings: [{flow: 1 cfm, suction: 1 inH2O, where: room}]", SaysTwo},
+		{"options: {o: {only with: [p]}}", UnknownName},
+		{"options: {o: {change: [{insert: {pipe: 3 ft}}]}}", EditShape},
+		{"options: {o: {change: [{set: name, to: x, after: machines/m}]}}", EditShape},
+		{"options: {o: {change: [{remove: name, to: x}]}}", EditShape},
+		{"options: {o: {change: [{rename: machines/m, to: x, was: m}]}}", EditShape},
+		{"options: {o: {change: [{rename: machines/m, to: [x]}]}}", EditShape},
+		{"options: {o: {change: [{set: machines//port, to: x}]}}", EditPath},
+		{"options: {o: {change: [{insert: x, after: name}]}}", EditPath},
+		{"options: {o: {change: [{set: systems/s/runs/main/pieces/pip 1/pipe, to: 3 ft}]}}", EditPath},
+		{"options: {o: {change: [{set: systems/s/runs/main/pieces/pipe 1/pipe, to: 3 cfm}]}}", WrongDimension},
+		{"options: {o: {change: [{insert: {pipe: 3 ft, hose: 3 ft}, after: systems/s/runs/main/pieces/pipe 1}]}}", SaysTwo},
+		{"room: {corners: [[0 ft, 0 ft], [1 ft, 0 ft], [1 ft, 1 ft]], footprint: 1 ft x 1 ft}", BothForms},
+		{"room: {footprint: 0 ft x 1 ft}", BadFootprint},
+		{"room: {height: 9 ft, height: 9 ft}", DuplicateKey},
+		{"site: {humidity: 30 to 130 %}", OutOfRange},
+		{"machines: {m: {at: [1 ft, unknown]}}", BadPoint},
+		{"machines: {m: {at: [1 ft, 2 ft, 3 ft, 4 ft]}}", BadPoint},
+		{"machines: {m: {at: [1 ft, 2 cfm]}}", WrongDimension},
+		{"systems: {s: {fan: {curve: [[0 cfm, 9 inH2O]]}}}", BadCurve},
+		{"systems: {s: {fan: {curve: [[0 cfm, 9 inH2O], [9 cfm, -1 inH2O]]}}}", BadCurve},
+		{"routine: {people: 2 people}", NotACount},
+		{"routine: {people: -1}", NotACount},
+		{"winnows: 1", UnknownKey},
+		{"- a", Syntax},
+	} {
+		_, faults := Parse([]byte("winnow: 1\n" + test.src + "\n"))
+		if len(faults) != 1 || faults[0].Code != test.code {
+			t.Errorf("%s: want [%s] alone, got:\n%s", test.src, test.code.Name, texts(faults))
+		}
+	}
+	for src, code := range map[string]*Code{"": EmptyFile, "\n\n": EmptyFile, "- winnow: 1\n": WrongShape, "winnow\n": WrongShape, "winnow: unknown\n": NoVersion, "winnow: one\n": NotACount, "winnow: 1.0\n": NotACount} {
+		if _, faults := Parse([]byte(src)); len(faults) != 1 || faults[0].Code != code {
+			t.Errorf("%q: want [%s] alone, got:\n%s", src, code.Name, texts(faults))
+		}
+	}
+}
+
 // What was probably meant is said.
 func TestCures(t *testing.T) {
 	for _, test := range []struct{ src, cure string }{

@@ -196,6 +196,10 @@ func TestEditsOfText(t *testing.T) {
 			[]shop.Edit{{Set: "machines/planer", To: value(t, "{kind: planer}")}, {Set: "machines/jointer/port", To: value(t, "{size: 4 in}")}},
 		},
 		{
+			"a name without a colon", "machines: {planer, jointer: {}}\n", "machines: {planer: {kind: x}, jointer: {}}\n",
+			[]shop.Edit{{Set: "machines/planer", To: value(t, "{kind: x}")}},
+		},
+		{
 			"a new key in a block", "machines:\n  planer:\n    kind: planer   # it planes\n\n  jointer: {}\n", "machines:\n  planer:\n    kind: planer   # it planes\n    wheels: true\n\n  jointer: {}\n",
 			[]shop.Edit{{Set: "machines/planer/wheels", To: shop.Text("true")}},
 		},

@@ -225,6 +225,10 @@ func (d *decoder) unread(n *node, err error, l *leaf) {
 // text reads a word of a list, a name, or free text.
 func (d *decoder) text(n *node, f *field, dst reflect.Value) {
 	l := leafOf[dst.Type()]
+	if f != nil && f.def != "" && n.unsaid() {
+		d.fault(n, BadName, "the name of the "+f.def+" is missing", "Give it one in your own words; the chart and the sensors speak of it.")
+		return
+	}
 	if !d.scalar(n, f, l) {
 		return
 	}

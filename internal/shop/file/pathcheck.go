@@ -2,6 +2,7 @@ package file
 
 import (
 	"reflect"
+	"slices"
 	"strconv"
 	"strings"
 	"unicode/utf8"
@@ -121,6 +122,9 @@ func (d *decoder) pathOf(e editAt) {
 			continue
 		}
 		keys := shop.Path(n.text).Keys()
+		if slices.ContainsFunc(keys, func(k string) bool { return strings.TrimSpace(k) == "" }) {
+			continue // told
+		}
 		at := grammarAt(keys)
 		if at.bad >= 0 {
 			d.badPath(n, keys, at)
