@@ -469,7 +469,7 @@ func (l *layout) addChores(s *shop.Shop) {
 			}
 		}
 		if v := binOf(y); v > 0 {
-			empties += litres / (0.67 * v)
+			empties += litres / v
 		}
 		if every := float64(y.Filter.Value.CleanEvery.Best); l.systems[i].cleaning && every > 0 {
 			beats += hours / every
@@ -479,14 +479,14 @@ func (l *layout) addChores(s *shop.Shop) {
 	add(Beating, "systems", beatTime*beats/float64(l.days))
 }
 
-// binOf is the volume that fills first: the separator's bin where there is one.
+// binOf is what fits in the bin that fills first, the separator's where there is one: 0.6 to 0.75 of its volume.
 func binOf(y *shop.System) float64 {
 	for _, r := range y.Runs {
 		for _, p := range r.Pieces {
 			if p.What == shop.Separator && p.Bin.Value.Volume.Best > 0 {
-				return float64(p.Bin.Value.Volume.Best)
+				return float64(p.Bin.Value.Volume.Best) * float64(typical.BinUsable(p.Make).Best)
 			}
 		}
 	}
-	return float64(y.Bin.Value.Volume.Best)
+	return float64(y.Bin.Value.Volume.Best) * float64(typical.BinUsable(y.Kind).Best)
 }
