@@ -1,6 +1,7 @@
 package cli
 
 import (
+	"cmp"
 	"fmt"
 	"slices"
 	"strings"
@@ -175,7 +176,7 @@ func (v *interview) writeSystem(w *writer, filled *shop.Shop) {
 	}
 	w.line(2, "filter: {"+kind+area+"since cleaning: "+orUnknown(map[string]string{"this month": "0 to 10 h", "never": "20 to 200 h"}[a.cleaned])+"}",
 		guessOf(w, a.cleaned, y.Filter.Value.SinceCleaning, "of running"))
-	w.line(2, "air goes: room")
+	w.line(2, "air goes: unknown", cmp.Or(y.AirGoes, "room"))
 	w.line(2, "runs:")
 	v.writeRun(w, y)
 }

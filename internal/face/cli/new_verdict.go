@@ -213,8 +213,14 @@ func (v *interview) printVerdict(path string, j *firstVerdict) {
 		v.printActs(j, false)
 		v.printGuesses(path, j)
 	}
-	fmt.Fprintf(out, "\nNext: winnow check %s for the whole of it, winnow explain MACHINE %s for the working of a number,\n", path, path)
-	fmt.Fprintf(out, "winnow set %s PATH VALUE to put in what you find out, or any editor: every guess in the file has a # behind it.\n", path)
+	fmt.Fprintln(out, "\nNext")
+	printTable(out, nil, [][]string{
+		{"try it on the floor, draw the shop", "winnow serve " + path + " --open"},
+		{"will it trip my breaker?", "winnow power " + path},
+		{"do I breathe it?", "winnow air " + path},
+		{"the whole verdict", "winnow check " + path},
+		{"put in what you find out", "winnow set " + path + " PATH VALUE, or any editor"},
+	})
 }
 
 func (v *interview) printPorts(j *firstVerdict) {
