@@ -12,6 +12,7 @@ import (
 	"winnow/internal/face/wire"
 	"winnow/internal/shop"
 	"winnow/internal/study/airflow"
+	"winnow/internal/study/doubt"
 	"winnow/internal/unit"
 )
 
@@ -40,7 +41,7 @@ filters just before cleaning. --run asks about machines running together.`,
 			if err != nil {
 				return err
 			}
-			results, findings, err := airflow.Study(cmd.Context(), o.shop, o.layout, nil, sets)
+			results, findings, err := airflow.Study(cmd.Context(), o.shop, o.layout, doubt.Prior(), sets)
 			if err != nil {
 				return err
 			}
@@ -153,16 +154,28 @@ func printAirflow(e *env, o *opened, sets []airflow.Setting, results []airflow.R
 	rows := make([][]string, 0, len(all))
 	for _, l := range all {
 		rows = append(rows, []string{
-			l.name(), unit.Print(l.p.Gets, o.units), needText(l.p.NeedsChips, o.units), needText(l.p.NeedsFine, o.units),
+			l.name(), unit.Print(l.p.Gets, o.units), rangeText(l.p.Range, o.units), needText(l.p.NeedsChips, o.units), needText(l.p.NeedsFine, o.units),
 			verdictText(l.p, o.units), l.r.System,
 		})
 	}
-	printTable(e.out, []string{"machine", "gets", "needs chips", "fine", "verdict", "on"}, rows, 2, 3, 4)
+	printTable(e.out, []string{"machine", "gets", "likely", "needs chips", "fine", "verdict", "on"}, rows, 2, 3, 4, 5)
+	printLeftOut(e, sets, all)
 	printPull(e, all)
 	printSlow(e, o, results)
 	printFans(e, o, results)
 	printFindings(e, o, findings)
 	printNotLookedAt(e, o)
+}
+
+// printLeftOut names the machines that were asked about and get nothing: their hose is on another.
+func printLeftOut(e *env, sets []airflow.Setting, all []portLine) {
+	for _, set := range sets {
+		for _, r := range set.Running {
+			if !slices.ContainsFunc(all, func(l portLine) bool { return l.p.Port.Machine == r.Machine && l.r.Setting.Runs(r.Machine) }) {
+				fmt.Fprintf(e.out, "  The %s gets no air here: no run starts at it, or its hose is on another machine.\n", r.Machine)
+			}
+		}
+	}
 }
 
 // name is the port, and who runs with it where that is not obvious.
@@ -206,9 +219,9 @@ func verdictText(p airflow.PortResult, sys unit.System) string {
 	switch p.Verdict {
 	case airflow.Short, airflow.MuchTooShort:
 		return fmt.Sprintf("%s, %s missing", p.Verdict, unit.Print(p.NeedsChips-p.Gets, sys))
-	case airflow.Works:
+	case airflow.Works, airflow.Just:
 		if p.NeedsFine > 0 && p.Gets < p.NeedsFine {
-			return "works for chips, not for fine dust"
+			return p.Verdict.String() + " for chips, not for fine dust"
 		}
 	}
 	return p.Verdict.String()
@@ -216,19 +229,30 @@ func verdictText(p airflow.PortResult, sys unit.System) string {
 
 // firstSentences say in the owner's words how it stands: the worst first, then the rest in one line.
 func firstSentences(o *opened, all []portLine) []string {
-	bad := slices.DeleteFunc(slices.Clone(all), func(l portLine) bool { return l.p.Verdict != airflow.Short && l.p.Verdict != airflow.MuchTooShort })
+	worst := map[shop.PortRef]portLine{}
+	for _, l := range all {
+		if w, seen := worst[l.p.Port]; !seen || l.p.Gets < w.p.Gets {
+			worst[l.p.Port] = l
+		}
+	}
+	var bad []portLine
+	for _, l := range all {
+		if w := worst[l.p.Port]; w.name() == l.name() && (l.p.Verdict == airflow.Short || l.p.Verdict == airflow.MuchTooShort) {
+			bad = append(bad, l)
+		}
+	}
 	slices.SortStableFunc(bad, func(a, b portLine) int { return cmp.Compare(a.p.Gets/a.p.NeedsChips, b.p.Gets/b.p.NeedsChips) })
 	var s []string
+	switch good := len(worst) - len(bad); {
+	case len(worst) == 0:
+	case good == len(worst):
+		s = append(s, allWell(good)+".")
+	default:
+		s = append(s, someWell(good, len(worst))+".")
+	}
 	for _, l := range bad {
 		s = append(s, fmt.Sprintf("The %s is %s: it gets %s of the %s its chips need. %s", l.name(), l.p.Verdict,
 			number(l.p.Gets, o.units), unit.Print(l.p.NeedsChips, o.units), largest(l.p.Pull)))
-	}
-	switch good := len(all) - len(bad); {
-	case len(all) == 0:
-	case good == len(all):
-		s = append(s, allWell(good)+".")
-	case good > 0:
-		s = append(s, someWell(good, len(all))+".")
 	}
 	return s
 }
@@ -245,7 +269,7 @@ func someWell(well, of int) string {
 	if of == 1 {
 		return "The one port does not get the airflow its chips need"
 	}
-	return fmt.Sprintf("%s of %s ports %s the airflow their chips need", capital(numberWord(well)), numberWord(of), verb(well, "gets", "get"))
+	return fmt.Sprintf("%s of %s ports %s the airflow %s chips need", capital(numberWord(well)), numberWord(of), verb(well, "gets", "get"), verb(well, "its", "their"))
 }
 
 func verb(n int, one, many string) string {

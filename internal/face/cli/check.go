@@ -110,6 +110,7 @@ func checkJSON(o *opened, ready *verdict.Ready, v verdict.Verdict) checkAnswer {
 
 func printCheck(e *env, o *opened, ready *verdict.Ready, v verdict.Verdict, why bool) {
 	fmt.Fprintf(e.out, "%s\n\n", cmp.Or(o.shop.Name, o.path))
+	printDangers(e, o, v)
 	printVerdict(e, o, v)
 	printCauses(e, v)
 	printRemedies(e, o, v, why)
@@ -143,9 +144,9 @@ func printVerdict(e *env, o *opened, v verdict.Verdict) {
 		fmt.Fprintln(e.out, "Write a system with a run that starts at a machine (docs/shop-file.md), or let winnow new ask you a few questions.")
 		return
 	case well == len(v.Ports):
-		fmt.Fprintf(e.out, "%s, filters due for cleaning.\n\n", allWell(well))
+		fmt.Fprintf(e.out, "%s, filters due for cleaning.%s\n\n", allWell(well), butWords(v))
 	default:
-		fmt.Fprintf(e.out, "%s, filters due for cleaning.\n\n", someWell(well, len(v.Ports)))
+		fmt.Fprintf(e.out, "%s, filters due for cleaning.%s\n\n", someWell(well, len(v.Ports)), butWords(v))
 	}
 	var rows [][]string
 	for _, p := range v.Ports {
@@ -155,6 +156,36 @@ func printVerdict(e *env, o *opened, v verdict.Verdict) {
 		})
 	}
 	printTable(e.out, []string{"", "verdict", "gets", "needs", "likely", "chance", "fine dust"}, rows, 3, 4, 5)
+}
+
+// printDangers puts what can hurt before everything else.
+func printDangers(e *env, o *opened, v verdict.Verdict) {
+	for _, f := range v.Other {
+		if danger(f) {
+			fmt.Fprintf(e.out, "First: %s\n%s\n\n", f.Sentence(o.units), f.Code.Help)
+		}
+	}
+}
+
+// butWords adds to the first sentence what airflow alone does not show: chips that lie down, machines without a hose.
+func butWords(v verdict.Verdict) string {
+	drops, without := 0, []string{}
+	for _, f := range v.Findings {
+		switch f.Code.Name {
+		case "chips-drop":
+			drops++
+		case "no-hose":
+			without = append(without, f.Args[0].Word)
+		}
+	}
+	words := ""
+	if drops > 0 {
+		words += fmt.Sprintf(" In %s of pipe or hose the air is too slow: chips will lie there.", count(drops, "run"))
+	}
+	if len(without) > 0 {
+		words += fmt.Sprintf(" No hose at all: %s.", join(without))
+	}
+	return words
 }
 
 func portName(p verdict.Port) string {
@@ -207,7 +238,7 @@ func printCauses(e *env, v verdict.Verdict) {
 }
 
 // shown is how many acts of each sort are shown for one port.
-const shown = 3
+const shown = 4
 
 // helped is for how many ports the acts are shown; the rest are a --why away.
 const helped = 3
@@ -307,18 +338,27 @@ func madeWorse(r shop.Remedy, sys unit.System) string {
 }
 
 func printDoubt(e *env, o *opened, ready *verdict.Ready, v verdict.Verdict) {
-	if len(v.Worth) == 0 {
+	if len(v.Ports) == 0 {
 		return
 	}
-	var words []string
-	for _, w := range v.Worth {
-		if !slices.Contains(words, w.What) {
-			words = append(words, w.What)
+	fmt.Fprintf(e.out, "\nHow sure: %s assumed.", count(len(ready.Assumed), "value")+verbWas(len(ready.Assumed)))
+	if len(v.Worth) == 0 {
+		fmt.Fprintln(e.out, " No reading would change a verdict.")
+	} else {
+		var words []string
+		for _, w := range v.Worth {
+			if !slices.Contains(words, w.What) {
+				words = append(words, w.What)
+			}
+		}
+		fmt.Fprintf(e.out, " Most of the doubt comes from %s.\n", join(words[:min(3, len(words))]))
+		fmt.Fprintln(e.out, "One reading of the pull with the inlet blocked, and one of the speed at the hose's end, would settle most of it.")
+	}
+	for _, f := range v.Findings {
+		if f.Code.Name == "fan-without-papers" {
+			fmt.Fprintf(e.out, "%s %s\n", f.Sentence(o.units), f.Code.Help)
 		}
 	}
-	fmt.Fprintf(e.out, "\nHow sure: %s assumed. Most of the doubt comes from %s.\n", count(len(ready.Assumed), "value")+verbWas(len(ready.Assumed)),
-		join(words[:min(3, len(words))]))
-	fmt.Fprintln(e.out, "One reading of the pull with the inlet blocked, and one of the speed at the hose's end, would settle most of it.")
 }
 
 func join(words []string) string {
@@ -345,7 +385,11 @@ func printFindingSummary(e *env, o *opened, fs []shop.Finding, why bool) {
 			fmt.Fprintf(e.out, "  and %d more: --why shows them\n", len(rest)-most)
 			break
 		}
-		fmt.Fprintf(e.out, "  %s: %s\n", f.Code.Severity, f.Sentence(o.units))
+		place := ""
+		if line, _ := o.at(f.Where); line > 0 && !why {
+			place = fmt.Sprintf(" (line %d)", line)
+		}
+		fmt.Fprintf(e.out, "  %s: %s%s\n", f.Code.Severity, f.Sentence(o.units), place)
 		if why {
 			fmt.Fprintf(e.out, "      %s  [%s] %s\n", o.place(f.Where), f.Code.Name, f.Code.Help)
 		}
@@ -363,6 +407,9 @@ func printOthers(e *env, o *opened, v verdict.Verdict) {
 	}
 	const most = 5
 	for i, f := range v.Other {
+		if danger(f) {
+			continue // said first of all
+		}
 		if i == most {
 			fmt.Fprintf(e.out, "  and %d more\n", len(v.Other)-most)
 			break
@@ -380,7 +427,7 @@ func printOthers(e *env, o *opened, v verdict.Verdict) {
 // saidAbove are the findings that the table and the acts have told already.
 func saidAbove(f shop.Finding) bool {
 	switch f.Code.Name {
-	case "short-of-air", "only-just", "short-for-fine-dust", "fan-is-the-limit":
+	case "short-of-air", "only-just", "short-for-fine-dust", "fan-is-the-limit", "no-hose":
 		return true
 	}
 	return false
@@ -407,3 +454,6 @@ func notLookedAt(o *opened, more map[string]bool) []string {
 	}
 	return left
 }
+
+// danger is a finding that can kill: fumes drawn back into the room.
+func danger(f shop.Finding) bool { return f.Code.Name == "exhaust-beside-flame" }

@@ -100,7 +100,9 @@ func rootCommand(e *env) *cobra.Command {
 		Use:   "winnow",
 		Short: "Will my dust control work, and what should I do next?",
 		Long: `Winnow reads one file that describes a small woodworking shop and computes whether its dust
-control works: what each machine gets and needs, where the pull goes, and what to do about it.`,
+control works: what each machine gets and needs, where the pull goes, and what to do about it.
+
+Exit codes: 0 fine, 1 a finding that fails, 2 input that cannot be used, 3 a fault of the program itself.`,
 		SilenceUsage:  true,
 		SilenceErrors: true,
 		Args:          cobra.ArbitraryArgs,

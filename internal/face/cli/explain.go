@@ -25,6 +25,9 @@ reaches the same total.`,
 			if len(args) != 2 {
 				return badInput("%s wants a machine and a shop file: %s", cmd.CommandPath(), cmd.UseLine())
 			}
+			if strings.HasSuffix(args[0], ".yaml") && !strings.HasSuffix(args[1], ".yaml") {
+				args[0], args[1] = args[1], args[0] // either order does
+			}
 			return nil
 		},
 		RunE: func(cmd *cobra.Command, args []string) error {

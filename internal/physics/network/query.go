@@ -32,3 +32,19 @@ func FanRise(l Law, q unit.M3PerSec) unit.Pascal {
 	}
 	return 0
 }
+
+// FreeFlow is the flow at which a fan law's pressure is used up, by halving; 20 m³/s if it never is. Source [S-044].
+func FreeFlow(l Law) unit.M3PerSec {
+	low, high := unit.M3PerSec(0), unit.M3PerSec(0.01)
+	for FanRise(l, high) > 0 && high < 20 {
+		low, high = high, 2*high
+	}
+	for range 60 {
+		if mid := (low + high) / 2; FanRise(l, mid) > 0 {
+			low = mid
+		} else {
+			high = mid
+		}
+	}
+	return high
+}

@@ -209,11 +209,7 @@ func (f *filler) hose(p *shop.Piece, carried bool, at shop.Path) {
 		length = f.b.hoses.carried
 	}
 	fill(f, &p.Hose, length, ofLength, at, "hose")
-	stretch := assumed[unit.Fraction](0.9, 0.75, 1, f.judgement())
-	if k, ok := PipeKind(p.Kind); ok && k.Hose {
-		stretch = k.Stretch
-	}
-	fill(f, &p.Stretch, stretch, ofStretch, at, "stretch")
+	// How far it is pulled out stays unsaid: the band of a hose's friction spans from pulled straight to slack.
 	reach := p.Hose.Best
 	if reach == 0 { // measured on the plan later
 		reach = length.Best

@@ -102,7 +102,7 @@ var geometry = []string{".At", ".From.", ".To.", ".Corners[]", "Price"}
 // pieceFields says which amounts count for a piece, by what it is; the others stay Unsaid on it.
 var pieceFields = map[string][]shop.What{
 	"Pipe": {shop.Pipe}, "Hose": {shop.Hose}, "Elbow": {shop.Elbow}, "Reducer": {shop.Reducer}, "Kink": {shop.Kink}, "Other": {shop.Other},
-	"Radius": {shop.Elbow, shop.Hose}, "Angle": {shop.Wye, shop.Reducer, shop.Split}, "Stretch": {shop.Hose}, "Bends": {shop.Hose},
+	"Radius": {shop.Elbow, shop.Hose}, "Angle": {shop.Wye, shop.Reducer, shop.Split}, "Bends": {shop.Hose},
 	"Travel": {shop.Gate}, "Inlet": {shop.Separator}, "Loss": {shop.Separator},
 }
 

@@ -73,7 +73,6 @@ var (
 	ofBends       = &topic{70, "the sum of the hose's bends", "Look how it lies: add up its turns."}
 	ofPipeKind    = &topic{66, "the kind of pipe or hose", "Look at it, feel inside it, read what is printed on it."}
 	ofSeparator   = &topic{64, "what the separator loses", "Read a clear tube of water before and after it."}
-	ofStretch     = &topic{60, "how far the hose is pulled out", "Compare its length now with its length pulled straight."}
 	ofKink        = &topic{59, "how flat the kink is", "Look: slightly flat, half, pinched?"}
 	ofFine        = &topic{55, "the airflow at which fine dust is caught", "No manual says it well; a particle monitor beside the machine shows it."}
 	ofElbow       = &topic{50, "how the elbow is made", "Look: one smooth piece, or segments? Measure its radius."}

@@ -47,6 +47,91 @@ func TestEverySheetAddsUpToTheFan(t *testing.T) {
 	}
 }
 
+// What a gauge on a tap would read: nowhere before the fan more than the fan's own suction at its inlet, and nothing at a free end.
+func TestTheSheetsPullIsWhatAGaugeReads(t *testing.T) {
+	s, l := example(t, "millrace.yaml")
+	for _, y := range s.Systems {
+		m, findings := Build(s, l, y.Name)
+		if m == nil {
+			t.Fatal(findings)
+		}
+		for _, set := range Settings(s) {
+			for _, port := range m.Ports(set) {
+				sheet, err := m.Explain(set, port)
+				if err != nil {
+					t.Fatal(err)
+				}
+				for _, r := range sheet.Rows {
+					// The pull is the fan's less what stands behind it, plus at most one velocity pressure.
+					if -r.Static > 1.001*(sheet.FanRise+r.Velocity) {
+						t.Errorf("%s, %s: a pull of %.0f Pa, and the fan makes %.0f", port, r.What, -r.Static, sheet.FanRise)
+					}
+				}
+				if last := sheet.Rows[len(sheet.Rows)-1]; y.Kind == "collector" && math.Abs(float64(last.Static)) > 1e-6*float64(sheet.FanRise) {
+					t.Errorf("%s: %.2f Pa behind the last piece, want 0 in the open", port, last.Static)
+				}
+			}
+		}
+	}
+}
+
+// The working of a reducer by hand: at one flow the pull behind it is the total pressure lost so far plus the velocity pressure
+// of the bore that follows, not of its own narrow end.
+func TestThePullBehindAReducerIsThatOfTheBoreAfterIt(t *testing.T) {
+	s, l := ready(t, hoseShop("{rating: {free air: 1200 cfm, shut-off: 9.5 inH2O}}", "{hose: 4 ft, size: 2 1/2 in}, {reducer: 4 in}, {hose: 6 ft}"))
+	m, _ := Build(s, l, "collector")
+	set := alone("planer", Due)
+	sheet, err := m.Explain(set, m.Ports(set)[0])
+	if err != nil {
+		t.Fatal(err)
+	}
+	for i, r := range sheet.Rows {
+		if strings.HasPrefix(r.Path.Last(), "reducer") {
+			after := sheet.Rows[i+1]
+			if want := r.Total - after.Velocity; math.Abs(float64(r.Static-want)) > 1e-6 {
+				t.Errorf("pull behind the reducer %.1f Pa, want %.1f", -r.Static, -want)
+			}
+			return
+		}
+	}
+	t.Error("no reducer on the sheet")
+}
+
+// A wider stack behind the fan never costs more than one of the outlet's size.
+func TestAWiderStackIsNoWorse(t *testing.T) {
+	flow := func(size string) float64 {
+		s, l := ready(t, replaced(t, twoDrops, "    filter: {kind: cartridge, area: 120 ft2}\n", "    filter: none\n    air goes: outdoors\n    exhaust: [{pipe: 3 ft, size: "+size+"}]\n"))
+		return float64(study(t, s, l, Setting{Running: []Running{{Machine: "saw"}, {Machine: "planer"}}})[0].Fan.Flow)
+	}
+	if six, eight := flow("6 in"), flow("8 in"); eight < six {
+		t.Errorf("an 8 in stack gives %.4f m³/s, a 6 in one %.4f", eight, six)
+	}
+}
+
+// A bend closer to the fan costs more, and fades out: no cliff.
+func TestABendNearTheFanFadesOut(t *testing.T) {
+	before := 0.0
+	for _, feet := range []string{"0.1", "0.5", "1", "1.5", "2", "2.6", "3.5"} {
+		text := replaced(t, twoDrops, "{pipe: 12 ft}, {elbow: 90°}, {hose: 3 ft, kind: wire-helix hose}", "{pipe: 12 ft}, {elbow: 90°}, {pipe: "+feet+" ft}")
+		s, l := ready(t, text)
+		q := float64(study(t, s, l, alone("saw", Due))[0].Fan.Flow)
+		if q < 0.999*before || before > 0 && q > 1.06*before {
+			t.Errorf("with %s ft between elbow and fan %.4f m³/s, nearer %.4f", feet, q, before)
+		}
+		before = q
+	}
+}
+
+// A claim that its motor cannot make is cut to what it can.
+func TestAClaimNoMotorCanMakeIsCut(t *testing.T) {
+	text := replaced(t, hoseShop("{rating: {free air: 1200 cfm, shut-off: 90 inH2O}}", "{hose: 8 ft}"), "    filter:", "    motor: {power: 1 1/2 hp, voltage: 120 V}\n    filter:")
+	s, l := ready(t, text)
+	r := study(t, s, l, alone("planer", Clean))[0]
+	if power := float64(r.Fan.Rise) * float64(r.Fan.Flow); power > 0.6*1.5*746 {
+		t.Errorf("a motor of 1½ hp is made to move %.0f W of air", power)
+	}
+}
+
 func TestALongerHoseAlwaysGivesLess(t *testing.T) {
 	before := math.Inf(1)
 	for _, feet := range []int{3, 6, 10, 15, 20, 30} {

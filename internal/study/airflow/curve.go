@@ -17,18 +17,7 @@ func (m *Model) FanAt(q unit.M3PerSec) unit.Pascal { return network.FanRise(m.el
 
 // FreeAir is the airflow at which the fan's pressure is used up.
 func (m *Model) FreeAir() unit.M3PerSec {
-	low, high := unit.M3PerSec(0), unit.M3PerSec(0.01)
-	for m.FanAt(high) > 0 && high < 20 {
-		high *= 2
-	}
-	for range 60 {
-		if mid := (low + high) / 2; m.FanAt(mid) > 0 {
-			low = mid
-		} else {
-			high = mid
-		}
-	}
-	return high
+	return network.FreeFlow(m.elements[m.fan].law)
 }
 
 // LoadAt is what the system of a result would take at another airflow: the filter in proportion, the rest by the square.

@@ -58,11 +58,11 @@ func (b *builder) frictionDoubt(at shop.Path, w duct.Wall, length, bore unit.Amo
 	return ds
 }
 
-// joinDoubt is the error of a junction's leg in velocity pressures, half of it common to all junctions.
-func joinDoubt(at shop.Path, leg network.Leg, n int) []doubted {
+// joinDoubt is the band of a leg's own coefficient, half of it common to all junctions. It lies on the far side of the momentum
+// balance: a wye can lose more than that, hardly less, so the best estimate stays the median.
+func joinDoubt(at shop.Path, leg network.Leg, n int, k duct.Coefficient) []doubted {
 	name := [2]string{"through", "branch"}[leg]
-	low, high := 1-duct.JoinError, 1+duct.JoinError
-	return []doubted{{on: addK, factor: doubt.Shared("wyes/model", 0.5, part(at, name+string(rune('0'+n))), low, high)}}
+	return []doubted{{on: onK, factor: doubt.Shared("wyes/model", 0.5, part(at, name+string(rune('0'+n))), k.K/k.High, k.High/k.K)}}
 }
 
 func mouthDoubt(at shop.Path, m duct.Mouth) []doubted {

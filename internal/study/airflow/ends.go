@@ -2,6 +2,7 @@ package airflow
 
 import (
 	"fmt"
+	"math"
 
 	"winnow/internal/physics/air"
 	"winnow/internal/physics/duct"
@@ -74,7 +75,11 @@ func (b *builder) mouthPieces(at shop.Path, port *shop.Port, bore unit.Metre, ne
 			law:    network.Law{Kind: network.Orifice, CdA: open.CdA},
 			doubts: []doubted{leakDoubt("", at, open)},
 		})
-		m, err = duct.MachineMouth(duct.PlainPort)
+		if port.Entry.Basis == unit.Given { // both were written: the slots come before the mouth
+			m, err = duct.MouthGiven(float64(port.Entry.Best), max(1, float64(port.Entry.Low)), float64(port.Entry.High))
+		} else {
+			m, err = duct.MachineMouth(duct.PlainPort)
+		}
 		if err != nil {
 			return err
 		}
@@ -101,7 +106,7 @@ func (b *builder) mouthPieces(at shop.Path, port *shop.Port, bore unit.Metre, ne
 		if err != nil {
 			return err
 		}
-		law, curve := est.law()
+		law, curve := est.blowerLaw(bore, b.air)
 		next(element{path: at.Join("blower"), what: "the machine's own blower, " + curve, group: Rest, source: est.source, law: law, doubts: fanDoubt(at, est)})
 	}
 	return nil
@@ -131,9 +136,7 @@ func (b *builder) buildFanEnd(main *runModel) {
 		}
 		parts = append(parts, b.coefficient(at.Join("inlet"), Rest, k, min(inlet, main.endBore)))
 	}
-	if what := b.bendNearFan(main); what != "" {
-		k := duct.FanInletEffect()
-		k.What += ": " + what
+	if k, bent := b.bendNearFan(main); bent {
 		bore := inlet
 		if bore == 0 {
 			bore = main.endBore
@@ -201,6 +204,7 @@ func (b *builder) exhaust(at shop.Path, node int, main *runModel) {
 		}
 	}
 	b.tail = append(b.tail, r.elements...)
+	// Where the end is wider than the outlet some pressure would come back; none is counted, and widening costs nothing either.
 	k := duct.Exit()
 	k.K = max(0, k.K-pow4(c.bore/size))
 	e := b.coefficient(at.Join("exhaust"), Rest, k, c.bore)
@@ -219,33 +223,60 @@ func familyOf(y shop.System) fan.Family {
 
 func pow4[T ~float64](x T) float64 { return float64(x * x * x * x) }
 
-// nearFan is how close to the inlet a bend spoils the fan, in bores.
-const nearFan = 3
+// nearFan is how close to the inlet a bend can spoil the fan, in bores. Source [S-095].
+const nearFan = 5
 
-// bendNearFan names an elbow, a split or a sharp turn within three bores of the inlet; empty if there is none.
-func (b *builder) bendNearFan(main *runModel) string {
+// bendNearFan is what an elbow, a split or the bends of a hose close to the inlet take from the fan. An elbow goes by the published
+// table of its radius and distance (S-095); a split or a hose's bends by the lump of 0.6 (0 to 1.3), fading out over five bores (S-096).
+func (b *builder) bendNearFan(main *runModel) (duct.Coefficient, bool) {
 	if b.system.Kind != "collector" {
-		return "" // a vacuum's fan has its tank before it
+		return duct.Coefficient{}, false // a vacuum's fan has its tank before it
 	}
-	var straight unit.Metre
-	for i := len(main.elements) - 1; i >= 0; i-- {
+	straight := 0.0 // bores between
+	for i := len(main.elements) - 1; i >= 0 && straight < nearFan; i-- {
 		e := &b.elements[main.elements[i]]
 		switch {
-		case e.group == Bends:
-			return e.what
 		case e.group == SeparatorGroup:
-			return ""
+			return duct.Coefficient{}, false
+		case e.turns > 0: // an elbow
+			k, err := duct.NearFan(min(4, max(0.5, e.radius)), straight)
+			if err != nil || k.K <= 0 {
+				return duct.Coefficient{}, false
+			}
+			share := e.turns / (math.Pi / 2)
+			k.K, k.Low, k.High = k.K*share, k.Low*share, k.High*share
+			return k, true
+		case e.group == Bends:
+			return fading(straight, e.what), true
+		case e.group == HoseGroup && e.length == 0 && e.k > hoseTurn: // the bends of a hose, anywhere along it
+			k := fading(straight, e.what)
+			if i > 0 {
+				if hose := &b.elements[main.elements[i-1]]; hose.length > 0 && hose.bore > 0 {
+					near := min(1, nearFan*float64(hose.bore)/float64(hose.length)) // the part of the hose that is near
+					k.K, k.High = k.K*near, k.High*near
+				}
+			}
+			return k, k.K > 0.02
 		}
-		if straight += e.length; straight > nearFan*e.bore {
-			return ""
+		if e.bore > 0 {
+			straight += float64(e.length / e.bore)
 		}
 	}
-	if len(main.elements) == 0 || straight == 0 {
-		if p := main.run.Pieces; len(p) > 0 && p[0].What == shop.Wye && len(p[0].Wye) > 1 {
-			return "two-way split"
-		}
+	if p := main.run.Pieces; straight < nearFan && len(p) > 0 && p[0].What == shop.Wye && len(p[0].Wye) > 1 {
+		return fading(straight, "two-way split"), true
 	}
-	return ""
+	return duct.Coefficient{}, false
+}
+
+// hoseTurn is the coefficient of a hose's bends from which on they count as a turn: 45° together.
+const hoseTurn = 0.15
+
+func fading(straight float64, what string) duct.Coefficient {
+	k := duct.FanInletEffect()
+	f := max(0, 1-straight/nearFan)
+	k.K, k.Low, k.High = k.K*f, k.Low*f, k.High*f
+	k.What += ": " + what
+	return k
 }
 
 // filterElement is the system's own filter. Its law is that of the filter new; a setting's state multiplies it.
@@ -326,7 +357,35 @@ func (b *builder) estimate(f *shop.Fan, motor shop.Motor, family fan.Family) (fa
 		thin := unit.Pascal(b.air.Density / air.StandardSI)
 		e.ShutOff = unit.Amount[unit.Pascal]{Best: shut.Best * thin, Low: shut.Low * thin, High: shut.High * thin, Basis: shut.Basis, Source: shut.Source}
 	}
-	return fanEstimate{Estimate: e, source: e.FreeAir.Source + "; " + e.ShutOff.Source, basis: unit.Assumed}, nil
+	e.IncludesFilter = f.Tested == "as sold"
+	capped := capByMotor(&e, motor)
+	source := e.FreeAir.Source + "; " + e.ShutOff.Source
+	if capped {
+		source += "; both cut to what the motor can make [S-103]"
+	}
+	return fanEstimate{Estimate: e, source: source, basis: unit.Assumed}, nil
+}
+
+// mostEfficiency is the share of a motor's plate that a small radial blower turns into air power at its best. Judgement,
+// source [S-103].
+const mostEfficiency = 0.60
+
+// capByMotor cuts an estimate that asks more air power of the motor than any such fan makes of it: pull and free air alike, each by
+// the root, with a wider range downwards. Only a plate the owner gave may do that.
+func capByMotor(e *fan.Estimate, motor shop.Motor) bool {
+	if motor.Power.Basis != unit.Given || motor.Power.Best <= 0 {
+		return false
+	}
+	n := float64(e.Exponent.Best)
+	peak := n / (n + 1) * math.Pow(n+1, -1/n) * float64(e.ShutOff.Best) * float64(e.FreeAir.Best)
+	over := peak / (mostEfficiency * float64(motor.Power.Best))
+	if over <= 1 {
+		return false
+	}
+	f := 1 / math.Sqrt(over)
+	e.ShutOff.Best, e.ShutOff.High, e.ShutOff.Low = e.ShutOff.Best*unit.Pascal(f), e.ShutOff.High*unit.Pascal(f), e.ShutOff.Low*unit.Pascal(0.8*f)
+	e.FreeAir.Best, e.FreeAir.High, e.FreeAir.Low = e.FreeAir.Best*unit.M3PerSec(f), e.FreeAir.High*unit.M3PerSec(f), e.FreeAir.Low*unit.M3PerSec(0.8*f)
+	return true
 }
 
 func curveEstimate(points []shop.FanPoint, a air.State, tested string) (fanEstimate, error) {
@@ -353,4 +412,27 @@ func (e fanEstimate) law() (network.Law, string) {
 		Kind: network.FanRating, ShutOff: e.ShutOff.Best, FreeFlow: e.FreeAir.Best, Exponent: float64(e.Exponent.Best),
 		Speed: 1, FlowScale: 1, PressureScale: 1,
 	}, "curve estimated from its rating"
+}
+
+// freewheel is what a machine's blower costs that cannot keep up: a passage of a few velocity pressures of the port. Judgement.
+// Source [S-216].
+const freewheel = 2.0
+
+// blowerLaw is a fan that air is drawn through faster than it can blow: beyond its free air it is a passage, not a brake.
+func (e fanEstimate) blowerLaw(bore unit.Metre, a air.State) (network.Law, string) {
+	law, words := e.law()
+	const steps = 60
+	end := 4 * network.FreeFlow(law)
+	points := make([]network.FanPoint, 0, steps+1)
+	for i := range steps + 1 {
+		q := end * unit.M3PerSec(i) / steps
+		v := float64(q) / area(bore)
+		passage := -unit.Pascal(freewheel * float64(a.Density) / 2 * v * v)
+		points = append(points, network.FanPoint{Flow: q, Rise: max(network.FanRise(law, q), passage)})
+	}
+	c, err := network.Smooth(points)
+	if err != nil {
+		return law, words
+	}
+	return network.Law{Kind: network.Fan, Curve: c, Speed: 1, FlowScale: 1, PressureScale: 1}, words
 }

@@ -16,12 +16,12 @@ import (
 // codes are all findings of the study. The first four guard against a shop that never went through the file's own checks.
 var codes = []*shop.Code{
 	codeNoSystem, codeNoMain, codeNoRun, codeRunLoop, codeNoPort, codeBadPart, codeCannotSolve, codeNotSolved, codeReversed, codeSeveralPoints,
-	codeShort, codeUnsure, codeFine, codeDrops, codeSettles, codeNoHose, codeSmallPort, codeKink, codeClaim, codeNoLength, codeGuessedFan, codeAdapter,
+	codeShort, codeUnsure, codeFine, codeDrops, codeSettles, codeNoHose, codeSmallPort, codeKink, codeClaim, codeNoLength, codeGuessedFan, codeAdapter, codeBeyond,
 }
 
 var acts = []*shop.Code{
 	actCleanFilter, actStraighten, actStretch, actNoKink, actShorten, actLighterCuts, actOpening, actWiden, actWiderHose, actPipe, actNextFan,
-	actNextFanHose, actWiderRun, actOption, actOpenPort, actCollector,
+	actNextFanHose, actWiderRun, actOption, actOpenPort, actCollector, actSmooth, actFilter, actSeal,
 }
 
 func TestEveryFindingHasASentenceInBothSystemsAndHelp(t *testing.T) {
@@ -99,6 +99,10 @@ systems:
     runs:
       main: {from: [saw, planer], size: 4 in, kind: wire-helix hose, pieces: [{hose: 20 ft, bends: 180°}]}
 `
+	shortCurve := hoseShop("{curve: [[0 cfm, 10 inH2O], [200 cfm, 9.5 inH2O]]}", "{hose: 8 ft}")
+	leaky := replaced(t, replaced(t, twoDrops, "{pipe: 12 ft}", "{pipe: 45 ft}"), "needs: {chips: 350 cfm}", "needs: {chips: 550 cfm}")
+	leaky = replaced(t, leaky, "main: {size: 6 in, kind: spiral steel", "main: {size: 6 in, kind: snap-lock pipe")
+	roomForPipe := hoseShop("{rating: {free air: 1000 cfm, shut-off: 8 inH2O}}", "{hose: 24 ft, bends: 180°}")
 	vacuum := `winnow: 1
 machines:
   planer: {kind: thickness planer, port: {size: 2 1/2 in, needs: {chips: 400 cfm}}}
@@ -112,7 +116,7 @@ systems:
 	thinMain := replaced(t, twoDrops, "main: {size: 6 in", "main: {size: 4 in")
 	just := hoseShop("{rating: {free air: 1200 cfm, shut-off: 9.5 inH2O}}", "{hose: 10 ft}")
 	got := map[*shop.Code]shop.Finding{}
-	for _, text := range []string{everything, onlyMotor, thinMain, vacuum, smallPort, just} {
+	for _, text := range []string{everything, onlyMotor, thinMain, vacuum, smallPort, shortCurve, leaky, roomForPipe, just} {
 		for c, f := range found(t, text) {
 			got[c] = f
 		}

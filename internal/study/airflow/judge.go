@@ -28,8 +28,11 @@ var (
 	codeKink = &shop.Code{Name: "kink", Severity: shop.WatchOut,
 		Sentence: "The hose of {run} is kinked.", Help: "Lay it so that it keeps round."}
 	codeClaim = &shop.Code{Name: "claim-cannot-be", Severity: shop.WatchOut,
-		Sentence: "What the box of {system} claims, {free} and {shut}, {verdict}: it would take {air} of air power from a motor of {motor}.",
-		Help:     "The estimate takes less than the claim; one reading with the inlet blocked says more."}
+		Sentence: "What the box of {system} claims, {free} and {shut}, {verdict}: it would take {air} of air power, and a motor of {motor} makes {most} of it at the very best.",
+		Help:     "What is reckoned with is cut to what the motor can make; one reading with the inlet blocked says more."}
+	codeBeyond = &shop.Code{Name: "beyond-the-curve", Severity: shop.WatchOut,
+		Sentence: "With {running} running the fan of {system} moves {flow}, beyond the last point of its written curve: its pressure there is a guess.",
+		Help:     "Write a point of the curve at more airflow, or do not rely on this number."}
 	codeNoLength = &shop.Code{Name: "fan-is-the-limit", Severity: shop.WatchOut,
 		Sentence: "No length of {piece} does it: even at the shortest {port} would get {gets} of {needs}. {limit}.",
 		Help:     "Ask less of it (lighter cuts), or find it a stronger fan."}
@@ -49,8 +52,14 @@ func Judge(s *shop.Shop, l *plan.Layout, results []Result) []shop.Finding {
 	for _, a := range l.Adapters {
 		fs = append(fs, finding(codeAdapter, a.Before, shop.Number("from", a.From), shop.Number("to", a.To), shop.Word("piece", a.Before.Last())))
 	}
+	beyond := map[shop.ID]bool{}
 	for _, r := range results {
 		fs = append(fs, r.Notes...)
+		if r.Fan.Beyond && !beyond[r.System] {
+			beyond[r.System] = true
+			fs = append(fs, finding(codeBeyond, shop.SystemPath(r.System).Join("fan"), shop.Word("running", runningWords(r.Setting)),
+				shop.Word("system", r.System), shop.Number("flow", r.Fan.Flow)))
+		}
 	}
 	return fs
 }
@@ -236,5 +245,7 @@ func claim(y shop.System) (shop.Finding, bool) {
 	}
 	words := map[fan.Verdict]string{fan.Unlikely: "is unlikely", fan.CannotBeTrue: "cannot be true"}[t.Verdict]
 	return finding(codeClaim, shop.SystemPath(y.Name).Join("fan", "rating"), shop.Word("system", y.Name), shop.Number("free", free.Best),
-		shop.Number("shut", shut.Best), shop.Word("verdict", words), shop.Number("air", t.Air), shop.Number("motor", power.Best)), true
+		shop.Number("shut", shut.Best), shop.Word("verdict", words), shop.Number("air", t.Air),
+		shop.Arg{Name: "motor", Value: float64(power.Best), Unit: unit.Suffix[unit.Watt](), Print: func(s unit.System) string { return unit.PrintMotor(power.Best, s) }},
+		shop.Number("most", t.Loose)), true
 }

@@ -63,6 +63,8 @@ type element struct {
 	length  unit.Metre
 	goes    plan.Goes
 	k       float64 // loss coefficient on its own bore, without friction
+	turns   float64 // angle of an elbow, rad
+	radius  float64 // of its middle line, in bores
 	seams   float64 // leakage class of a pipe's joints
 
 	doubts []doubted
@@ -80,7 +82,6 @@ const (
 	onPressure // of a fan
 	onFlow     // of a fan
 	onExponent // of a fan
-	addK       // adds (factor - 1) instead: the error of a join in velocity pressures
 )
 
 // doubted is a factor and what it multiplies. values are its multipliers by sample, of the belief last used.
@@ -302,6 +303,10 @@ func (c *cursor) adapt(at shop.Path, next unit.Metre) {
 	if c.bore == 0 || near(c.bore, next) {
 		return
 	}
+	if c.r.run.Name == "" && next > c.bore { // behind the fan: see exhaust
+		c.bore = next
+		return
+	}
 	k, err := duct.Adapter(c.bore, next)
 	if err != nil {
 		c.fail(codeBadPart, at, shop.Word("part", string(at.Last())), shop.Word("why", err.Error()))
@@ -445,7 +450,7 @@ func (c *cursor) join(p shop.Piece, i, n, through int, throughBore unit.Metre, b
 		what := fmt.Sprintf("%s, %s", j.What, words)
 		e := element{
 			path: at, what: what, group: Bends, source: k.Source, basis: k.Basis, run: c.r.run.Name,
-			link: -1, join: number, leg: l, bore: bore, k: k.K, doubts: joinDoubt(at, l, n),
+			link: -1, join: number, leg: l, bore: bore, k: k.K, doubts: joinDoubt(at, l, n, k),
 		}
 		c.elements = append(c.elements, e)
 		return len(c.elements) - 1

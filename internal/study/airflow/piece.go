@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"fmt"
 	"math"
+	"strings"
 
 	"winnow/internal/physics/air"
 	"winnow/internal/physics/duct"
@@ -121,6 +122,9 @@ func (c *cursor) hose(p shop.Piece, i int) error {
 		}
 	}
 	e := straight(c.path(i), HoseGroup, wall, length.Best)
+	if p.Stretch.Basis != unit.Given {
+		e.what = strings.TrimSuffix(e.what, ", pulled straight")
+	}
 	e.goes, e.basis = goes, length.Basis
 	e.doubts = c.frictionDoubt(e.path, wall, length, bore)
 	c.then(e)
@@ -166,9 +170,14 @@ func (c *cursor) elbow(p shop.Piece, i int) error {
 	if k, ok := typical.ElbowMake(p.Make); ok {
 		make = duct.Make(k.Table)
 	}
-	return c.fitting(p, i, Bends, func() (duct.Coefficient, error) {
+	err := c.fitting(p, i, Bends, func() (duct.Coefficient, error) {
 		return duct.Elbow(duct.Bend{Make: make, Radius: float64(p.Radius.Best), Angle: angle.Best})
 	})
+	if err == nil {
+		e := &c.elements[len(c.elements)-1]
+		e.turns, e.radius = float64(angle.Best), cmp.Or(float64(p.Radius.Best), 1.5)
+	}
+	return err
 }
 
 func (c *cursor) reducer(p shop.Piece, i int) error {

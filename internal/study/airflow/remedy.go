@@ -24,10 +24,13 @@ var (
 	actLighterCuts = &shop.Code{Name: "lighter-cuts", Sentence: "Take half the depth at the {machine}: half the chips need about {to} instead of {from}."}
 	actOpening     = &shop.Code{Name: "open-the-cabinet", Sentence: "Give the {machine} more openings for air: {to} instead of {from}."}
 	actWiden       = &shop.Code{Name: "widen-the-piece", Sentence: "Replace {piece} of {run}, {from}, by {to}: it is narrower than what it joins."}
-	actWiderHose   = &shop.Code{Name: "wider-hose-and-port", Sentence: "Give the {machine} a {to} port and hose instead of {from}."}
+	actWiderHose   = &shop.Code{Name: "wider-hose-and-port", Sentence: "Give the {machine} a {to} port and {what} instead of {from}."}
 	actOpenPort    = &shop.Code{Name: "open-the-port", Sentence: "Open the port of the {machine} to {to}, the size of its hose, instead of {from}."}
 	actCollector   = &shop.Code{Name: "collector-instead", Sentence: "A collector instead: {power}, with {length} of {size} hose and a port of that size."}
 	actPipe        = &shop.Code{Name: "pipe-to-the-post", Sentence: "Replace {from} of {piece} by smooth pipe, and keep {to} of hose."}
+	actSmooth      = &shop.Code{Name: "smoother-hose", Sentence: "Replace {piece} by {to}: its ribs cost more than anything else it does."}
+	actFilter      = &shop.Code{Name: "bigger-filter", Sentence: "A filter of {to} instead of {from} on {system}."}
+	actSeal        = &shop.Code{Name: "seal-the-joints", Sentence: "Tape the joints of the pipes of {system}: what leaks in there is air the machine does not get."}
 	actNextFan     = &shop.Code{Name: "bigger-collector", Sentence: "A collector of the next size, {to} instead of {from}."}
 	actOption      = &shop.Code{Name: "option", Sentence: "Your option: {name}."}
 	actNextFanHose = &shop.Code{Name: "bigger-collector-shorter-hose", Sentence: "A collector of the next size, {to} instead of {from}, and {length} of hose."}
@@ -49,24 +52,35 @@ func Remedies(ctx context.Context, base *shop.Shop, l *plan.Layout, r Result, po
 	if c.before == nil {
 		return nil, nil
 	}
-	for _, propose := range []func(){c.cleanFilter, c.hoseActs, c.lighterCuts, c.openings, c.narrowPieces, c.widerHose, c.pipeToPost, c.widerRuns, c.nextFan, c.collectorInstead, c.options} {
+	for _, propose := range []func(){c.cleanFilter, c.hoseActs, c.lighterCuts, c.openings, c.narrowPieces, c.smootherHose, c.seal, c.biggerFilter, c.widerHose, c.pipeToPost, c.widerRuns, c.nextFan, c.collectorInstead, c.options} {
 		if ctx.Err() != nil {
 			break
 		}
 		propose()
 	}
 	slices.SortStableFunc(c.found, func(a, b shop.Remedy) int {
-		return cmp.Or(cmp.Compare(cost(a), cost(b)), cmp.Compare(gain(b), gain(a)))
+		return cmp.Or(cmp.Compare(order(a), order(b)), cmp.Compare(cost(a), cost(b)), cmp.Compare(gain(b), gain(a)))
 	})
 	return c.found, c.limits
 }
 
-// cost ranks acts by what they take: free ones, then a piece of hose, then pipe and ports, then another fan.
+// order puts free acts first, then those that reach the need, then the rest.
+func order(r shop.Remedy) int {
+	switch {
+	case r.Free:
+		return 0
+	case r.Effects[0].After >= r.Effects[0].NeedsAfter:
+		return 1
+	}
+	return 2
+}
+
+// cost ranks acts by what they take: free ones, then a piece of hose and what the owner has priced, then pipe and ports, then another fan.
 func cost(r shop.Remedy) int {
 	switch {
 	case r.Free:
 		return 0
-	case r.What == actWiden || r.What == actOpenPort:
+	case r.What == actWiden || r.What == actOpenPort || r.What == actSeal || r.What == actSmooth || r.What == actOption:
 		return 1
 	case r.What == actNextFan || r.What == actNextFanHose || r.What == actCollector:
 		return 3
@@ -293,7 +307,11 @@ func (c *cure) straighten(r *shop.Run, p *shop.Piece, path shop.Path) {
 			shop.Number("from", p.Bends.Best), shop.Number("to", unit.Radian(quarter)))
 	}
 	if p.Stretch.Basis == unit.Given && p.Stretch.Best < 0.95 {
-		c.offer(actStretch, true, c.state(), []shop.Edit{set(path.Join("stretch"), "100 %")}, piece)
+		edits := []shop.Edit{set(path.Join("stretch"), "100 %")}
+		if p.Hose.Basis == unit.Given { // pulled out it is longer
+			edits = append(edits, set(path.Join("hose"), unit.PrintIn(p.Hose.Best/unit.Metre(p.Stretch.Best), lengthUnit(c.base.Units))))
+		}
+		c.offer(actStretch, true, c.state(), edits, piece)
 	}
 }
 
@@ -366,6 +384,13 @@ func (c *cure) step() float64 {
 	return 0.3048
 }
 
+func lengthUnit(units string) string {
+	if units == "si" {
+		return "m"
+	}
+	return "ft"
+}
+
 func lengthText(metres float64, units string) string {
 	if units == "si" {
 		return fmt.Sprintf("%.2f m", metres)
@@ -383,10 +408,22 @@ func (c *cure) shortest(r *shop.Run, p *shop.Piece) float64 {
 			least = max(least, reserve*float64(lay.Straight)-rest)
 		}
 	}
+	if c.hand() {
+		return max(handReach, least)
+	}
 	if least > 0 {
 		return max(0.5, least)
 	}
 	return max(1, float64(p.Hose.Best)/3)
+}
+
+// handReach is the shortest hose a tool in the hand can be worked with. Common practice.
+const handReach = 2.5
+
+// hand reports whether the machine is held in the hand.
+func (c *cure) hand() bool {
+	kind, ok := typical.MachineKind(c.base.Machine(c.port.Machine).Kind)
+	return ok && kind.Hand
 }
 
 // quick is what the port gets after edits, in its own setting; 0 if it cannot be computed.
@@ -479,7 +516,7 @@ func (c *cure) widerHose() {
 		return
 	}
 	m := c.base.Machine(c.port.Machine)
-	if kind, ok := typical.MachineKind(m.Kind); ok && kind.Hand {
+	if c.hand() {
 		return // the port of a hand tool is what it is
 	}
 	port := m.Port(c.port.Port)
@@ -502,8 +539,86 @@ func (c *cure) widerHose() {
 			edits = append(edits, set(shop.PiecePath(y.Name, *run, i).Join("size"), size))
 		}
 	}
-	c.offer(actWiderHose, false, c.state(), edits, shop.Word("machine", c.port.String()),
+	c.offer(actWiderHose, false, c.state(), edits, shop.Word("machine", c.port.String()), shop.Word("what", branchWords(run)),
 		shop.Number("from", port.Size.Best), shop.Number("to", next))
+}
+
+// branchWords says what has to be wider along a run.
+func branchWords(r *shop.Run) string {
+	hose, pipe := false, false
+	for _, p := range r.Pieces {
+		hose = hose || p.What == shop.Hose
+		pipe = pipe || p.What == shop.Pipe || p.What == shop.Elbow
+	}
+	switch {
+	case hose && pipe:
+		return "hose and pipe"
+	case pipe:
+		return "pipe"
+	}
+	return "hose"
+}
+
+// smootherHose puts the next smoother kind of hose in place of a ribbed one, or of the usual one.
+func (c *cure) smootherHose() {
+	y := c.base.System(c.result.System)
+	c.onWay(func(r *shop.Run, i int, p *shop.Piece, path shop.Path) {
+		if p.What != shop.Hose {
+			return
+		}
+		kind := cmp.Or(p.Kind, r.Kind)
+		if k, ok := typical.PipeKind(kind); ok {
+			kind = k.Name
+		}
+		to := map[string]string{"ribbed hose": "smooth hose", "flexible duct": "wire-helix hose", "wire-helix hose": "smooth hose"}[kind]
+		if to == "" {
+			return
+		}
+		c.offer(actSmooth, false, c.state(), []shop.Edit{set(shop.PiecePath(y.Name, *r, i).Join("kind"), to)}, shop.Word("piece", pieceName(r, path)), shop.Word("to", to))
+	})
+}
+
+// seal tapes every pipe joint of the system.
+func (c *cure) seal() {
+	y := c.base.System(c.result.System)
+	var edits []shop.Edit
+	for i := range y.Runs {
+		for k, p := range y.Runs[i].Pieces {
+			if p.What == shop.Pipe && p.Leak.Basis != unit.Absent {
+				edits = append(edits, set(shop.PiecePath(y.Name, y.Runs[i], k).Join("leak"), "none"))
+			}
+		}
+	}
+	if len(edits) > 0 {
+		c.offer(actSeal, false, c.state(), edits, shop.Word("system", y.Name))
+	}
+}
+
+// biggerFilter doubles and more the area: to the usual one of a cartridge.
+func (c *cure) biggerFilter() {
+	y := c.base.System(c.result.System)
+	f := y.Filter.Value
+	if y.Kind != "collector" || y.Filter.Basis == unit.Absent || f.Loss.Drop.Basis == unit.Given || f.Area.Best <= 0 {
+		return
+	}
+	kind, ok := typical.FilterKindOf("cartridge")
+	if !ok {
+		return
+	}
+	to := kind.Area.Best
+	if y.Motor.Value.Power.Best > 1300 {
+		to = kind.AreaBig.Best
+	}
+	if to < 1.5*f.Area.Best {
+		return
+	}
+	name := "ft²"
+	if c.base.Units == "si" {
+		name = "m²"
+	}
+	at := shop.SystemPath(y.Name).Join("filter")
+	c.offer(actFilter, false, c.state(), []shop.Edit{set(at.Join("area"), unit.PrintIn(to, name)), set(at.Join("kind"), "cartridge")},
+		shop.Word("system", y.Name), shop.Number("from", f.Area.Best), shop.Number("to", to))
 }
 
 // firstRun is the run that starts at the port.
@@ -520,9 +635,9 @@ func (c *cure) firstRun(y *shop.System) *shop.Run {
 
 // nextSize is the next trade size of the run's kind above a size: from the owner's stock, else those usually had.
 func nextSize(s *shop.Shop, r *shop.Run, size unit.Metre) unit.Metre {
-	sizes := []unit.Metre{0.0381, 0.0508, 0.0635, 0.0762, 0.1016, 0.127, 0.1524, 0.1778, 0.2032}
-	if s.Units == "si" {
-		sizes = []unit.Metre{0.050, 0.063, 0.080, 0.100, 0.125, 0.150, 0.160, 0.180, 0.200}
+	var sizes []unit.Metre
+	if kind, ok := typical.PipeKind(r.Kind); ok {
+		sizes = kind.Sizes(system(s))
 	}
 	for _, item := range s.Stock {
 		if item.Kind == r.Kind {
@@ -552,8 +667,8 @@ const kept = 6 * 0.3048
 
 func (c *cure) pipeToPost() {
 	c.onWay(func(r *shop.Run, _ int, p *shop.Piece, path shop.Path) {
-		if p.What != shop.Hose || p.Hose.Basis != unit.Given || p.Hose.Best < kept+1.2 {
-			return
+		if p.What != shop.Hose || p.Hose.Basis != unit.Given || p.Hose.Best < kept+1.2 || len(r.From.Ports) > 1 || c.hand() {
+			return // a carried hose, or that of a tool in the hand, must stay one
 		}
 		pipe := float64(p.Hose.Best) - kept
 		kind := "snap-lock pipe"
@@ -583,14 +698,18 @@ func (c *cure) nextFan() {
 			continue
 		}
 		at := shop.SystemPath(y.Name)
-		claimed := row.Free.Best / 0.8 // fan.Rating takes a claim at 0.80 of its word
+		// The table's airflow is what such a fan really moves with its clean filter; a claim is taken at 0.80 of its word.
+		claimed := row.Free.Best / 0.8
 		var edits []shop.Edit
 		if len(y.Fan.Curve) > 0 {
 			edits = append(edits, shop.Edit{Remove: at.Join("fan", "curve")})
 		}
 		pressure := pressureText(row.ShutOff.Best, sys)
 		rating := &shop.Value{Kind: shop.Map, Keys: []string{"free air", "shut-off"}, Items: []shop.Value{*shop.Text(flowText(claimed, c.base.Units)), *shop.Text(pressure)}}
-		edits = append(edits, shop.Edit{Set: at.Join("fan", "rating"), To: rating})
+		edits = append(edits, shop.Edit{Set: at.Join("fan", "rating"), To: rating}, set(at.Join("fan", "tested"), "as sold"),
+			shop.Edit{Set: at.Join("motor"), To: &shop.Value{Kind: shop.Map, Keys: []string{"power", "voltage", "current"}, Items: []shop.Value{
+				*shop.Text(unit.PrintMotor(row.Power.Best, sys)), *shop.Text(unit.PrintIn(row.Voltage, "V")), *shop.Text(unit.PrintIn(row.Current.Best, "A")),
+			}}})
 		if y.Fan.Wheel.Basis == unit.Given {
 			edits = append(edits, shop.Edit{Remove: at.Join("fan", "wheel")})
 		}

@@ -123,7 +123,7 @@ func (m *Model) Result(set Setting, b *doubt.Belief) Result {
 		e := &m.elements[m.joinElem[leg.Join][leg.Leg]]
 		r.Notes = append(r.Notes, finding(codeReversed, e.path, shop.Word("wye", string(e.path.Last()))))
 	}
-	if sol.Status == network.FanOffCurve {
+	if sol.Status == network.FanOffCurve && sol.FanOff == m.elements[m.fan].link {
 		r.Fan.Beyond = true
 	}
 	if sol.SeveralPoints {

@@ -61,23 +61,54 @@ func (m *Model) Explain(set Setting, port shop.PortRef) (Sheet, error) {
 func (m *Model) sheet(mo mouth, set Setting, sol network.Solution) Sheet {
 	s := Sheet{Port: mo.port, System: m.system.Name, Setting: set, Density: m.air.Density, FanRise: -m.drop(m.fan, sol),
 		FanWords: m.elements[m.fan].what, FanFlow: m.flow(m.fan, sol)}
-	var total, risen unit.Pascal
-	for _, n := range m.way(mo) {
+	way := m.way(mo)
+	var total unit.Pascal
+	behind := false // the fan: its data are static, so the nodes after it lack the velocity pressure at its outlet
+	for i, n := range way {
 		if n == m.fan {
-			risen = s.FanRise
-			total += risen
+			total += s.FanRise
+			behind = true
 			continue
 		}
 		row := m.row(n, set, sol)
 		s.Sum += row.Loss
 		total -= row.Loss
-		row.Total, row.Static = total, total-row.Velocity
+		row.Total = total
+		row.Static = total - m.velocityAfter(way[i:], sol)
+		if behind {
+			row.Static = total
+		}
 		if row.Loss == 0 && row.Length == 0 {
 			continue // nothing to work out
 		}
 		s.Rows = append(s.Rows, row)
 	}
 	return s
+}
+
+// velocityAfter is the velocity pressure just behind the first element of a way: that in the bore the air goes on in.
+func (m *Model) velocityAfter(way []int, sol network.Solution) unit.Pascal {
+	vp := func(q unit.M3PerSec, bore unit.Metre, rho unit.KgPerM3) unit.Pascal {
+		v := float64(q) * float64(m.air.Density/rho) / area(bore)
+		return unit.Pascal(float64(rho) / 2 * v * v)
+	}
+	if e := &m.elements[way[0]]; e.join >= 0 {
+		j := m.net.Joins[e.join]
+		return vp(sol.JoinFlow[e.join][0]+sol.JoinFlow[e.join][1], j.DCommon, m.air.Density)
+	}
+	for _, n := range way[1:] {
+		e := &m.elements[n]
+		switch {
+		case n == m.fan || n == m.filter:
+			// up to the inlet the air keeps the bore it has
+		case e.bore > 0 && (e.length > 0 || e.join >= 0):
+			return vp(m.flow(n, sol), e.bore, m.density(n, sol))
+		}
+	}
+	if e := &m.elements[way[0]]; e.bore > 0 {
+		return vp(m.flow(way[0], sol), e.bore, m.density(way[0], sol))
+	}
+	return 0
 }
 
 // row works one element out from its flow alone, by the formula printed in How.

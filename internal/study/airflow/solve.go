@@ -106,9 +106,9 @@ func (e *element) legLoss(k float64, sample int) float64 {
 		return k
 	}
 	for _, d := range e.doubts {
-		k += d.values[sample] - 1
+		k *= d.values[sample]
 	}
-	return max(0, k)
+	return k
 }
 
 func (d *doubted) multiply(l *network.Law, sample int) {
@@ -145,7 +145,7 @@ const (
 // filterLoad is the multiplier on the filter's law, which is that of the filter new. A fan that was rated with its own
 // clean filter in place has that much of it in its curve already.
 func (m *Model) filterLoad(state FilterState) float64 {
-	load := float64(loadDue)
+	load := max(loadDue, loadNow(m.system.Filter.Value)) // a filter that is overdue is worse than due
 	switch state {
 	case Clean:
 		load = loadClean
