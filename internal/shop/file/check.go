@@ -220,7 +220,7 @@ func (d *decoder) stranger(u use, names []string) {
 	kind := callKind(u.kind)
 	what := "there is no " + kind + " called `" + short(u.text) + "`"
 	if u.text == "" {
-		what = "the name of a " + kind + " is missing"
+		what = "the name of the " + kind + " is missing"
 	}
 	d.fault(u.node, UnknownName, what, didYouMean(u.text, kind, names))
 }

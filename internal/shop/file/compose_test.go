@@ -136,6 +136,14 @@ func TestNotes(t *testing.T) {
 	if n := shop.Notes(twice.Shop()); len(n) != 1 || n[0].Code != shop.DeviceTwice || n[0].Sentence(unit.US) != "hose gate and fan proof share the device gate-hose: on MQTT they are one." {
 		t.Errorf("got %+v", n)
 	}
+	upstream := good(t, []byte("winnow: 1\nmachines: {m: {}}\nsystems: {s: {runs: {main: {from: cap, pieces: [{gate: before}, {wye: side}, {gate: behind}]}, side: {from: m}}}}\n"))
+	if n := shop.Notes(upstream.Shop()); len(n) != 1 || n[0].Where != "systems/s/runs/main/pieces/gate before" {
+		t.Errorf("only the gate before the wye is off the way: %+v", n)
+	}
+	ring := good(t, []byte("winnow: 1\nmachines: {m: {}}\nsystems: {s: {runs: {main: {from: m, pieces: [{split: far}, {wye: ring}]}, ring: {from: split far, pieces: [{gate: g}]}}}}\n"))
+	if n := shop.Notes(ring.Shop()); len(n) != 0 {
+		t.Errorf("air goes both ways round a ring: %+v", n)
+	}
 	next := apply(t, d,
 		shop.Edit{Set: "systems/collector/runs/band saw drop/from", To: value(t, "[band saw, jointer]")},
 		shop.Edit{Set: "systems/collector/runs/stub", To: value(t, "{from: cap, size: 4 in, pieces: [{gate: stub gate}]}")},
