@@ -7,7 +7,6 @@ import (
 	"os"
 	"os/exec"
 	"path/filepath"
-	"runtime"
 	"strings"
 	"time"
 )
@@ -57,7 +56,7 @@ func inCI() bool { return os.Getenv("CI") != "" }
 
 // tools makes sure that what later stages need is there. Where it may not install, it says what to type.
 func tools(ctx context.Context) error {
-	for _, t := range []struct{ program, pkg string }{} {
+	for _, t := range []struct{ program, pkg string }{{"chromium", "chromium"}, {"spin", "spin"}} {
 		if err := need(ctx, t.program, t.pkg); err != nil {
 			return err
 		}
@@ -100,7 +99,7 @@ func house(ctx context.Context) error {
 }
 
 func formatted(ctx context.Context) error {
-	out, err := exec.CommandContext(ctx, gofmt(), "-l", "cmd", "dev", "internal").CombinedOutput()
+	out, err := exec.CommandContext(ctx, gofmt(ctx), "-l", "cmd", "dev", "internal").CombinedOutput()
 	if err != nil {
 		return fmt.Errorf("gofmt: %w\n%s", err, out)
 	}
@@ -111,11 +110,15 @@ func formatted(ctx context.Context) error {
 }
 
 // gofmt is on the PATH or beside the go command.
-func gofmt() string {
+func gofmt(ctx context.Context) string {
 	if p, err := exec.LookPath("gofmt"); err == nil {
 		return p
 	}
-	return filepath.Join(runtime.GOROOT(), "bin", "gofmt")
+	root, err := exec.CommandContext(ctx, "go", "env", "GOROOT").Output()
+	if err != nil {
+		return "gofmt"
+	}
+	return filepath.Join(strings.TrimSpace(string(root)), "bin", "gofmt")
 }
 
 // core tests everything without the race detector: unit to the commands, references, properties, bad files.

@@ -157,10 +157,6 @@ func (b *builder) fail(code *shop.Code, where shop.Path, args ...shop.Arg) {
 	b.findings = append(b.findings, finding(code, where, args...))
 }
 
-func (b *builder) find(code *shop.Code, where shop.Path, args ...shop.Arg) {
-	b.findings = append(b.findings, finding(code, where, args...))
-}
-
 func (b *builder) node() int {
 	b.net.Nodes = append(b.net.Nodes, network.Node{})
 	return len(b.net.Nodes) - 1
