@@ -160,11 +160,12 @@ export class Shop {
       look.release();
       return;
     }
-    await this.doc.commit(edits, hand.moved ? text.cause.moved(held.machine) : text.cause.turned(held.machine));
+    const cause = hand.moved ? text.cause.moved(held.machine) : text.cause.turned(held.machine);
+    const done = await this.doc.commit(edits, cause);
     if (hand.held === held) hand.drop();
     look.ask();
     look.release();
-    this.said = hand.moved ? text.cause.moved(held.machine) : text.cause.turned(held.machine);
+    if (done) this.said = cause;
   }
 
   // What is written at once.

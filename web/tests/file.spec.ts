@@ -1,0 +1,51 @@
+import { writeFileSync } from "node:fs";
+import { drag, expect, machine, settled, test } from "./shop";
+
+test("a broken line is shown with its number, and the page recovers by itself", async ({ page, served }) => {
+  await settled(page);
+  const good = served.text();
+  const bad = good.replace("at: [20 ft, 6 ft]", "at: [20 parsecs, 6 ft]");
+  const line = bad.split("\n").findIndex((l) => l.includes("parsecs")) + 1;
+  served.write(bad);
+  await expect(page.getByTestId("faults")).toContainText(`line ${line}`);
+  await expect(page.getByTestId("faults")).toContainText("parsecs");
+  served.write(good);
+  await expect(page.getByTestId("faults")).not.toBeAttached();
+});
+
+test("what an editor writes is shown, and can be undone here", async ({ page, served }) => {
+  await settled(page);
+  const x = async () => (await machine(page, "jointer").locator(".body").boundingBox())!.x;
+  const before = await x();
+  const good = served.text();
+  served.write(good.replace("at: [20 ft, 6 ft]", "at: [17 ft, 6 ft]"));
+  await expect.poll(x).toBeLessThan(before - 40);
+  await page.getByTestId("undo").click();
+  await expect.poll(() => served.text()).toBe(good);
+});
+
+test("two pages see the same shop", async ({ page, served, context }) => {
+  await settled(page);
+  const other = await context.newPage();
+  await other.goto(served.address);
+  await settled(other);
+  const x = async () => (await machine(other, "jointer").locator(".body").boundingBox())!.x;
+  const before = await x();
+  await drag(page, "jointer", -100, 0);
+  await page.mouse.up();
+  await expect.poll(x).toBeLessThan(before - 60);
+});
+
+test("a machine that is gone elsewhere cannot be moved here: both versions are shown", async ({ page, served }) => {
+  await settled(page);
+  await page.route("**/events", (r) => r.abort());
+  await drag(page, "lathe", -60, 0);
+  const gone = served.text().replace(/\n {2}lathe:\n(?: {4}.*\n)+/, "\n").replace(", lathe: 1 h", "");
+  expect(gone).not.toContain("lathe");
+  writeFileSync(served.path, gone);
+  await page.mouse.up();
+  await expect(page.getByTestId("conflict").or(page.getByTestId("refused"))).toBeVisible();
+  if (await page.getByTestId("conflict").isVisible()) await page.getByRole("button", { name: "Keep theirs" }).click();
+  await expect(machine(page, "lathe")).not.toBeAttached();
+  expect(served.text()).toBe(gone);
+});
