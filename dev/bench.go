@@ -16,9 +16,12 @@ import (
 )
 
 // bench prints our speed beside the peer's, in one run on one machine, then our own benchmarks. Nothing is asserted.
-// With a NAME it runs only the Go benchmarks that match it.
+// With the word networks it stops after the first part; with another NAME it runs only the Go benchmarks that match it.
 func bench(ctx context.Context, args []string) error {
-	if len(args) == 1 {
+	switch {
+	case len(args) == 1 && args[0] == "networks":
+		return benchNetworks(ctx)
+	case len(args) == 1:
 		return goBench(ctx, args[0])
 	}
 	if err := benchNetworks(ctx); err != nil {

@@ -26,7 +26,7 @@ func main() {
 	}
 }
 
-const usage = `usage: go run ./dev run | test [core|page|live] | bench [NAME] | lint | fuzz DURATION`
+const usage = `usage: go run ./dev run | test [core|page|live] | bench [networks|NAME] | lint | fuzz DURATION`
 
 func do(ctx context.Context, args []string) error {
 	if len(args) == 0 {
