@@ -48,7 +48,7 @@ q leaves without writing. Every question can be answered by a flag instead, and 
 			v := newInterview(e, mixed)
 			v.silent = yes || e.json
 			v.a.noPapers = noPapers
-			for _, q := range v.questions() {
+			for _, q := range append(v.questions(), v.laterQuestions()...) {
 				text, ok := given[q.flag]
 				if !ok || !cmd.Flags().Changed(q.flag) {
 					continue
@@ -64,13 +64,16 @@ q leaves without writing. Every question can be answered by a flag instead, and 
 			}
 			ctx, stop := signal.NotifyContext(cmd.Context(), os.Interrupt)
 			defer stop()
-			if err := v.ask(ctx); err != nil {
+			switch err := v.ask(ctx, v.questions(), true); {
+			case errors.Is(err, errLeft):
+				return badInput("nothing was written")
+			case err != nil:
 				return err
 			}
 			return finish(ctx, e, v, path, force)
 		},
 	}
-	for _, q := range (&interview{}).questions() {
+	for _, q := range append((&interview{}).questions(), (&interview{}).laterQuestions()...) {
 		if q.flag != "" {
 			given[q.flag] = cmd.Flags().String(q.flag, "", q.help)
 		}
@@ -120,7 +123,7 @@ func finish(ctx context.Context, e *env, v *interview, path string, force bool) 
 		return wire.Write(e.out, wire.Envelope{Shape: "new/1", Winnow: Version, Answer: v.answer(path, said)})
 	}
 	v.printVerdict(path, said)
-	return nil
+	return v.more(ctx, path)
 }
 
 func create(ctx context.Context, path string, text []byte, force bool) error {

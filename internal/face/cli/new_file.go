@@ -69,7 +69,13 @@ func (v *interview) write(filled *shop.Shop) []byte {
 		wiring = "iec"
 	}
 	w.line(0, "site: {wiring: "+wiring+"}")
+	if a.flame != "" {
+		w.line(0, "room: {flames: "+flames[a.flame]+"}")
+	}
 	w.line(0, "")
+	if a.askedPower {
+		v.writeCircuit(w, filled)
+	}
 	v.writeMachines(w)
 	if a.have == "nothing" {
 		v.writeOptions(w)
@@ -91,6 +97,7 @@ func (v *interview) writeMachines(w *writer) {
 		if m.annoys {
 			w.line(2, "note: the one that annoys most")
 		}
+		v.writePlug(w, m.name)
 		p := mainPort(m.kind)
 		if p == nil && m.port == "" {
 			w.line(2, "port: unknown", "it has none")
@@ -111,6 +118,25 @@ func (v *interview) writeMachines(w *writer) {
 			guessOf(w, m.port, size, "wide"), guessOf(w, m.chips, chips, "for chips"), guessOf(w, "", fine, "for fine dust"))
 	}
 	w.line(0, "")
+}
+
+// writeCircuit writes the one breaker that was asked about.
+func (v *interview) writeCircuit(w *writer, filled *shop.Shop) {
+	var usual unit.Amount[unit.Ampere]
+	if filled != nil && len(filled.Circuits) > 0 {
+		usual = filled.Circuits[0].Breaker
+	}
+	w.line(0, "circuits:")
+	w.line(1, "A:")
+	w.line(2, "breaker: "+orUnknown(v.a.breaker), guessOf(w, v.a.breaker, usual, ""))
+	w.line(2, "outlets: {"+outletName+": {}}")
+	w.line(0, "")
+}
+
+func (v *interview) writePlug(w *writer, name string) {
+	if plug := v.plug(name); plug != "" {
+		w.line(2, "plug: "+plug, map[bool]string{true: "on that breaker"}[v.a.dark == nil])
+	}
 }
 
 // served are the machines that the one hose is carried to.
@@ -176,7 +202,12 @@ func (v *interview) writeSystem(w *writer, filled *shop.Shop) {
 	}
 	w.line(2, "filter: {"+kind+area+"since cleaning: "+orUnknown(map[string]string{"this month": "0 to 10 h", "never": "20 to 200 h"}[a.cleaned])+"}",
 		guessOf(w, a.cleaned, y.Filter.Value.SinceCleaning, "of running"))
-	w.line(2, "air goes: unknown", cmp.Or(y.AirGoes, "room"))
+	v.writePlug(w, name)
+	if a.airGoes == "" {
+		w.line(2, "air goes: unknown", cmp.Or(y.AirGoes, "room"))
+	} else {
+		w.line(2, "air goes: "+a.airGoes)
+	}
 	w.line(2, "runs:")
 	v.writeRun(w, y)
 }

@@ -34,6 +34,12 @@ type answers struct {
 	guessed     bool // the machines
 	floor       string
 	cleaned     string // this month, never
+
+	askedPower bool     // the two questions about the breaker
+	breaker    string   // its rating
+	dark       []string // what hangs on it; nil: all
+	airGoes    string   // room, outdoors
+	flame      string   // none, chimney, sealed
 }
 
 // ticked is a machine the owner has.
@@ -103,12 +109,15 @@ func (v *interview) take(q question, text string) error {
 	return q.take(text)
 }
 
-var errQuit = errors.New("quit")
+var (
+	errQuit = errors.New("quit")
+	errLeft = errors.New("left in the middle")
+)
 
-// ask goes through the questions that no flag has answered. At the end of the input the rest is "not sure".
-func (v *interview) ask(ctx context.Context) error {
+// ask goes through the questions that no flag has answered. At the end of the input the rest is "not sure". With running
+// it says how it stands after each answer.
+func (v *interview) ask(ctx context.Context, all []question, running bool) error {
 	var asked []int
-	all := v.questions()
 	for i := 0; i < len(all); {
 		q := all[i]
 		if v.done[q.name] || q.when != nil && !q.when() {
@@ -117,7 +126,7 @@ func (v *interview) ask(ctx context.Context) error {
 		}
 		line, back, err := v.answer1(ctx, q)
 		if errors.Is(err, errQuit) {
-			return badInput("nothing was written")
+			return errLeft
 		}
 		if err != nil {
 			return err
@@ -139,7 +148,7 @@ func (v *interview) ask(ctx context.Context) error {
 			continue
 		}
 		asked = append(asked, i)
-		if len(v.a.machines) > 0 && !v.silent {
+		if running && len(v.a.machines) > 0 && !v.silent {
 			v.running(ctx)
 		}
 		i++

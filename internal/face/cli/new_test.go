@@ -22,6 +22,7 @@ func TestNewFileAlwaysDecodes(t *testing.T) {
 					if said {
 						v.a.noPapers, v.a.motor, v.a.claim, v.a.inlet, v.a.wheel, v.a.bag, v.a.pull = true, "1 hp", "500 cfm", "4 in", "10 in", "12 ft2", "6 inH2O"
 						v.a.hoseWidth, v.a.hoseLength, v.a.lies, v.a.cleaned, v.a.floor = "4 in", "8 ft", "loops", "never", "12 ft2"
+						v.a.askedPower, v.a.breaker, v.a.airGoes, v.a.flame = true, "16 A", "outdoors", "chimney"
 						v.a.machines[0].port, v.a.machines[0].chips = "80 mm", "300 cfm"
 					}
 					text := v.text()

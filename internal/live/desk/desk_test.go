@@ -631,3 +631,23 @@ func TestWatchTells(t *testing.T) {
 		t.Error(err)
 	}
 }
+
+// One commit on the largest example: reading, editing by splice, and five flushes of the disk.
+func BenchmarkCommit(b *testing.B) {
+	path := newFile(b, read(b, filepath.Join("..", "..", "..", "examples", "millrace.yaml")))
+	d := open(b, path)
+	for i := 0; b.Loop(); i++ {
+		commit(b, d, 0, set("machines/planer/port/size", fmt.Sprint(100+i%2, " mm")))
+	}
+}
+
+func BenchmarkOpen(b *testing.B) {
+	path := newFile(b, read(b, filepath.Join("..", "..", "..", "examples", "millrace.yaml")))
+	d := open(b, path)
+	for i := range 200 {
+		commit(b, d, 0, set("machines/planer/port/size", fmt.Sprint(100+i%2, " mm")))
+	}
+	for b.Loop() {
+		open(b, path)
+	}
+}
