@@ -351,6 +351,39 @@ func TestMoreFaults(t *testing.T) {
 	}
 }
 
+// What the YAML library could not read is said in the owner's words, at the place where the trouble starts.
+func TestSyntaxInWords(t *testing.T) {
+	for _, test := range []struct {
+		src  string
+		at   Pos
+		code *Code
+		says string
+	}{
+		{"name: {a: b\nsite: {}\n", Pos{2, 7}, Syntax, "braces that open here"},
+		{"name: [a, b\nsite: {}\n", Pos{2, 7}, Syntax, "list that opens here"},
+		{"name: \"abc\nnote: x\n", Pos{2, 7}, Syntax, "never closed"},
+		{"name: 'abc\n", Pos{2, 7}, Syntax, "never closed"},
+		{"name: it: is\n", Pos{2, 9}, Syntax, "colon stands where no key"},
+		{"name: @home\n", Pos{2, 7}, Syntax, "cannot start with @"},
+		{"name: `x`\n", Pos{2, 7}, Syntax, "cannot start with `"},
+		{"name: \"a\\qb\"\n", Pos{2, 9}, Syntax, "inside double quotes"},
+		{"name\n", Pos{2, 1}, Syntax, "no colon after its key"},
+		{"site:\n  note: x\n   wiring: us\n", Pos{4, 10}, Syntax, "colon stands where no key"},
+		{"site:\n  note: x\n wiring: us\n", Pos{4, 2}, Syntax, "does not belong to the lines above"},
+		{"site: {note: x}}\n", Pos{2, 16}, Syntax, ""},
+		{"site:\n\tnote: x\n", Pos{3, 1}, TabIndent, "spaces belong"},
+		{"name: *x\n", Pos{2, 7}, Alias, "repeat something"},
+		{"name: !x z\n", Pos{2, 7}, Tag, "order to the YAML reader"},
+		{"name: & x\n", Pos{2, 7}, Syntax, "cannot start with &"},
+		{"limits: [a,,b]\n", Pos{2, 12}, Syntax, "value is missing"},
+	} {
+		_, faults := Parse([]byte("winnow: 1\n" + test.src))
+		if len(faults) != 1 || faults[0].Code != test.code || faults[0].Pos != test.at || !strings.Contains(faults[0].What, test.says) {
+			t.Errorf("%q: want %d:%d [%s] ...%s..., got:\n%s", test.src, test.at.Line, test.at.Column, test.code.Name, test.says, texts(faults))
+		}
+	}
+}
+
 // What was probably meant is said.
 func TestCures(t *testing.T) {
 	for _, test := range []struct{ src, cure string }{

@@ -196,6 +196,10 @@ func TestEditsOfText(t *testing.T) {
 			[]shop.Edit{{Set: "machines/planer", To: value(t, "{kind: planer}")}, {Set: "machines/jointer/port", To: value(t, "{size: 4 in}")}},
 		},
 		{
+			"below what was unknown", "machines:\n  m:\n    port: unknown   # c\n    motor: {power: unknown}\n    makes: unknown\n", "machines:\n  m:\n    port: {needs: {chips: 350 cfm}}   # c\n    motor: {power: 1 hp}\n    makes: {form: chips}\n",
+			[]shop.Edit{{Set: "machines/m/port/needs/chips", To: shop.Text("350 cfm")}, {Set: "machines/m/motor/power", To: shop.Text("1 hp")}, {Set: "machines/m/makes/form", To: shop.Text("chips")}},
+		},
+		{
 			"a name without a colon", "machines: {planer, jointer: {}}\n", "machines: {planer: {kind: x}, jointer: {}}\n",
 			[]shop.Edit{{Set: "machines/planer", To: value(t, "{kind: x}")}},
 		},

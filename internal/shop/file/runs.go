@@ -84,12 +84,10 @@ func (d *decoder) wye(runs []runAt, index map[string]int, ends []*joined, i, k i
 			ends[to] = &joined{into: i, wye: at, at: k}
 		}
 	}
-	if k == 0 && len(p.Wye) == 1 && runs[i].run.From.Basis == unit.Unsaid && at(n) {
+	if k == 0 && len(p.Wye) == 1 && runs[i].run.From.Basis == unit.Unsaid {
 		d.fault(n, LoneWye, "this wye starts the run, and brings only one run together", "Name two runs, [A, B]; or say where this run's own air comes from with `from`.")
 	}
 }
-
-func at(n *node) bool { return n != nil }
 
 // begins: a run has air from somewhere.
 func (d *decoder) begins(r runAt) {
@@ -181,7 +179,9 @@ func (d *decoder) drawnPieces(pieces []shop.Piece, nodes []*node, located bool, 
 	for k, p := range pieces {
 		n := nodes[k]
 		if p.At.Basis == unit.Given {
-			d.measurable(waiting, located)
+			if waiting != nil && !located {
+				d.fault(waiting, UnclearDrawn, "the plan cannot show this length: no place is known before it", "Give what the run starts with an `at`, or write the length.")
+			}
 			located, waiting, between = true, nil, ""
 		}
 		switch {
@@ -213,12 +213,6 @@ func (d *decoder) drawnPieces(pieces []shop.Piece, nodes []*node, located bool, 
 	}
 	if after != "" {
 		d.fault(waiting, UnclearDrawn, "the plan cannot show this length: no place is known after it", "Give "+after+" an `at`, or write the length.")
-	}
-}
-
-func (d *decoder) measurable(waiting *node, located bool) {
-	if waiting != nil && !located {
-		d.fault(waiting, UnclearDrawn, "the plan cannot show this length: no place is known before it", "Give what the run starts with an `at`, or write the length.")
 	}
 }
 
