@@ -122,7 +122,7 @@ Exit codes: 0 fine, 1 a finding that fails, 2 input that cannot be used, 3 a fau
 		}
 		return badInput("--units is %q: write us or si", e.units)
 	}
-	root.AddCommand(newCommand(e), checkCommand(e), airflowCommand(e), explainCommand(e), airCommand(e), powerCommand(e), unitsCommand(e), kindsCommand(e), serveCommand(e), setCommand(e), editCommand(e), undoCommand(e), redoCommand(e), versionCommand(e))
+	root.AddCommand(newCommand(e), checkCommand(e), airflowCommand(e), explainCommand(e), airCommand(e), powerCommand(e), gatesCommand(e), unitsCommand(e), kindsCommand(e), serveCommand(e), setCommand(e), editCommand(e), undoCommand(e), redoCommand(e), versionCommand(e))
 	return root
 }
 

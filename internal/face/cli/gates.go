@@ -1,0 +1,215 @@
+package cli
+
+import (
+	"cmp"
+	"fmt"
+	"io"
+	"slices"
+	"strings"
+
+	"github.com/spf13/cobra"
+
+	"winnow/internal/face/wire"
+	"winnow/internal/shop"
+	"winnow/internal/study/airflow"
+	"winnow/internal/study/gates"
+	"winnow/internal/unit"
+)
+
+func gatesCommand(e *env) *cobra.Command {
+	cmd := &cobra.Command{
+		Use:   "gates",
+		Short: "which gates for which machine, and how they start and stop by themselves",
+		Long: `gates says which gates belong to which machine. It is no safety device and never powers a machine.
+Before you clear a blockage: unplug the machine and the collector, and lock them out.`,
+		RunE: func(cmd *cobra.Command, args []string) error {
+			if len(args) > 0 {
+				return badInput("gates has no command %q%s\nwinnow gates --help lists its commands", args[0], didYouMean(cmd, args[0]))
+			}
+			return cmd.Help()
+		},
+	}
+	cmd.AddCommand(gatesChartCommand(e))
+	return cmd
+}
+
+type chartAnswer struct {
+	Shop string `json:"shop"`
+	gates.Chart
+	Findings []wire.Finding `json:"findings"`
+}
+
+func gatesChartCommand(e *env) *cobra.Command {
+	var markdown bool
+	cmd := &cobra.Command{
+		Use:   "chart FILE",
+		Short: "the chart for working by hand: machine, gates, hose, order, seconds",
+		Long: `chart lists for every machine, and for every setup and place in which they differ, the gates to open, the hose to
+carry, what to start in which order, how long to wait, and what to listen for. With --markdown it can be printed and hung up.`,
+		Example: "  winnow gates chart shop.yaml\n  winnow gates chart shop.yaml --markdown > chart.md",
+		Args:    oneFile,
+		RunE: func(_ *cobra.Command, args []string) error {
+			o, err := loadShop(e, args[0])
+			if err != nil {
+				return err
+			}
+			c := gates.ChartOf(o.shop, waysOf(o))
+			switch {
+			case e.json:
+				return wire.Write(e.out, wire.Envelope{Shape: "gates-chart/1", Winnow: Version, Answer: chartAnswer{
+					Shop: o.shop.Name, Chart: c, Findings: wire.Findings(c.Findings, o.units, o.at)}})
+			case markdown:
+				printChartMarkdown(e.out, o, c)
+			default:
+				printChart(e.out, o, c)
+			}
+			return nil
+		},
+	}
+	cmd.Flags().BoolVar(&markdown, "markdown", false, "as Markdown, to be printed")
+	return cmd
+}
+
+// waysOf asks the airflow study which gates stand open for one machine.
+func waysOf(o *opened) gates.Ways {
+	models, _ := airflow.Models(o.shop, o.layout)
+	return func(machine, setup, place shop.ID) []gates.Way {
+		set := airflow.Setting{Running: []airflow.Running{{Machine: machine, Setup: setup, Place: place}}}
+		var ways []gates.Way
+		for _, m := range models {
+			if len(m.Ports(set)) == 0 {
+				continue
+			}
+			w := gates.Way{System: m.System()}
+			for _, g := range m.Gates(set) {
+				if g.Open {
+					w.Open = append(w.Open, g.Gate)
+				}
+			}
+			ways = append(ways, w)
+		}
+		return ways
+	}
+}
+
+var chartHeader = []string{"machine", "open", "hose", "start", "wait"}
+
+func chartRows(o *opened, c gates.Chart) [][]string {
+	var rows [][]string
+	for _, l := range c.Lines {
+		name := l.Machine
+		if more := cmp.Or(l.Setup, l.Place); more != "" {
+			name += ", " + more
+		}
+		rows = append(rows, []string{name, openWords(l), hoseWords(l), startWords(l), unit.Print(l.Wait, o.units)})
+	}
+	return rows
+}
+
+// slowNotes says once, of all machines that wait as long for the same system, that the light is to be waited for.
+func slowNotes(o *opened, c gates.Chart) []string {
+	var notes []string
+	told := map[string]bool{}
+	for _, l := range c.Lines {
+		key := l.System + unit.Print(l.Wait, o.units)
+		if l.Starts != gates.ByItself || l.Wait <= gates.SlowStart || told[key] {
+			continue
+		}
+		told[key] = true
+		var who []string
+		for _, k := range c.Lines {
+			if k.Starts == l.Starts && k.System == l.System && k.Wait == l.Wait && !slices.Contains(who, k.Machine) {
+				who = append(who, k.Machine)
+			}
+		}
+		var parts []string
+		for _, d := range l.Made {
+			parts = append(parts, d.What+" "+unit.Print(d.Time, o.units))
+		}
+		notes = append(notes, fmt.Sprintf("Wait for the light: %s draws fully only %s after %s starts (%s). %s",
+			l.System, unit.Print(l.Wait, o.units), strings.Join(who, ", "), strings.Join(parts, ", "), gates.CodeSlow.Help))
+	}
+	return notes
+}
+
+func openWords(l gates.Line) string {
+	switch {
+	case len(l.Open) == 0 && len(l.Shut) == 0:
+		return "no gates"
+	case len(l.Open) == 0:
+		return "none: the way is always open"
+	}
+	words := slices.Clone(l.Open)
+	if l.Starts == gates.ByItself {
+		for i, g := range words {
+			if slices.Contains(l.ByHand, g) {
+				words[i] = g + " (by hand, first)"
+			}
+		}
+	}
+	return strings.Join(words, ", ")
+}
+
+func hoseWords(l gates.Line) string {
+	if l.Carry == "" {
+		return ""
+	}
+	return "carry " + l.Carry + " to it"
+}
+
+func startWords(l gates.Line) string {
+	if l.Starts == gates.ByItself {
+		return l.Machine + "; " + l.System + " follows"
+	}
+	return strings.Join(append([]string{l.System}, append(slices.Clone(l.Also), l.Machine)...), ", then ")
+}
+
+func printChart(w io.Writer, o *opened, c gates.Chart) {
+	fmt.Fprintf(w, "%s: gates for working by hand\n\nShut every gate that is not named in the line.\n", cmp.Or(o.shop.Name, o.path))
+	printTable(w, chartHeader, chartRows(o, c), 5)
+	for _, line := range chartNotes(o, c) {
+		fmt.Fprintf(w, "\n%s\n", line)
+	}
+}
+
+func printChartMarkdown(w io.Writer, o *opened, c gates.Chart) {
+	fmt.Fprintf(w, "# Gates: %s\n\nShut every gate that is not named in the line.\n\n", cmp.Or(o.shop.Name, o.path))
+	fmt.Fprintf(w, "| %s |\n|%s\n", strings.Join(chartHeader, " | "), strings.Repeat("---|", len(chartHeader)))
+	for _, r := range chartRows(o, c) {
+		fmt.Fprintf(w, "| %s |\n", strings.Join(r, " | "))
+	}
+	for _, line := range chartNotes(o, c) {
+		fmt.Fprintf(w, "\n%s\n", line)
+	}
+}
+
+// chartNotes are what the rows have no room for: listening, waiting, stopping, and what is not safe to do.
+func chartNotes(o *opened, c gates.Chart) []string {
+	notes := []string{
+		"Listen: the collector climbs to one steady note. If the note is higher and thinner than usual, hardly any air passes: look for a shut gate or a plugged hose.",
+	}
+	told := map[shop.ID]bool{}
+	for _, l := range c.Lines {
+		if told[l.System] {
+			continue
+		}
+		told[l.System] = true
+		who := "Leave " + l.System + " running"
+		if l.Starts == gates.ByItself {
+			who = l.System + " keeps running"
+		}
+		note := fmt.Sprintf("Stop: %s for %s after the machine stops, so that the last chips arrive.", who, unit.Print(l.Keep, o.units))
+		if len(l.Shut)+len(l.Open) > 0 {
+			note += fmt.Sprintf(" Its fan then takes %s to stand: leave one gate open as long.", unit.Print(l.CoastFor, o.units))
+		}
+		notes = append(notes, note)
+		if l.Proof != "" {
+			notes = append(notes, fmt.Sprintf("Look: %s says whether %s really draws.", l.Proof, l.System))
+		}
+	}
+	notes = append(notes, slowNotes(o, c)...)
+	if len(c.Unserved) > 0 {
+		notes = append(notes, "No extraction draws from: "+strings.Join(c.Unserved, ", ")+".")
+	}
+	return append(notes, "Before you clear a blockage: unplug the machine and the collector, and lock them out. A gate, a program or this chart is no lock.")
+}
