@@ -28,14 +28,26 @@ func serveCommand(e *env) *cobra.Command {
 	var addr, cert, key string
 	var open, passphrase bool
 	cmd := &cobra.Command{
-		Use:   "serve FILE",
+		Use:   "serve [FILE]",
 		Short: "open the page: the shop on its floor, to see and to try",
 		Long: `serve shows the shop file in a browser. It listens on this machine only, unless --addr says otherwise; then a
-passphrase is asked for (set it with --passphrase). Nothing ever leaves this machine.`,
+passphrase is asked for (set it with --passphrase). Nothing ever leaves this machine. Without FILE it opens shop.yaml
+in this folder, and begins it with a few questions on the page if there is none.`,
 		Example: "  winnow serve shop.yaml --open\n  winnow serve shop.yaml --addr 0.0.0.0:8420 --passphrase",
-		Args:    oneFile,
+		Args: func(cmd *cobra.Command, args []string) error {
+			if len(args) > 1 {
+				return badInput("%s wants one shop file, not %d: %s", cmd.CommandPath(), len(args), cmd.UseLine())
+			}
+			return nil
+		},
 		RunE: func(cmd *cobra.Command, args []string) error {
-			d, err := desk.Open(args[0], time.Now)
+			path := "shop.yaml"
+			if len(args) == 1 {
+				path = args[0]
+			} else if err := begin(path); err != nil {
+				return err
+			}
+			d, err := desk.Open(path, time.Now)
 			if err != nil {
 				return badInput("%v", err)
 			}
@@ -50,6 +62,18 @@ passphrase is asked for (set it with --passphrase). Nothing ever leaves this mac
 	cmd.Flags().BoolVar(&open, "open", false, "open the browser")
 	cmd.Flags().BoolVar(&passphrase, "passphrase", false, "set the passphrase for other devices, on this terminal")
 	return cmd
+}
+
+// firstFile is the file of somebody who has none yet; the page asks its questions while there is no machine in it.
+const firstFile = "# Begun by winnow serve. docs/shop-file.md says what may stand here.\n\nwinnow: 1\nname: my shop\n"
+
+// begin makes the first file where there is none.
+func begin(path string) error {
+	err := desk.Create(path, []byte(firstFile))
+	if err == nil || errors.Is(err, os.ErrExist) {
+		return nil
+	}
+	return badInput("%v", err)
 }
 
 type serveOptions struct {
@@ -81,7 +105,7 @@ func serve(ctx context.Context, e *env, d *desk.Desk, o serveOptions) error {
 	}
 	hosts := addresses(here)
 	s := server.New(server.Options{
-		Desk: d, Version: Version, Log: slog.New(slog.NewTextHandler(e.err, nil)), Passphrase: hash, Hosts: hosts, Phone: phoneAddress(scheme, hosts, here.Port, local),
+		Desk: d, Version: Version, First: firstText, Log: slog.New(slog.NewTextHandler(e.err, nil)), Passphrase: hash, Hosts: hosts, Phone: phoneAddress(scheme, hosts, here.Port, local),
 	})
 	web := s.HTTP()
 	go s.Watch(ctx)

@@ -41,6 +41,8 @@ type stepIn struct {
 	}
 }
 
+type firstIn struct{ Body wire.FirstAsk }
+
 func (s *Server) register() {
 	huma.Register(s.api, huma.Operation{OperationID: "shops", Method: http.MethodGet, Path: "/api/shops"},
 		func(context.Context, *struct{}) (*answer[[]wire.ShopLine], error) {
@@ -85,6 +87,21 @@ func (s *Server) register() {
 				return nil, err
 			}
 			return s.changed(s.Desk.Redo(ctx, in.Body.Rev, once(in.Body.ID)...))
+		})
+	huma.Register(s.api, huma.Operation{OperationID: "first", Method: http.MethodPost, Path: "/api/first"},
+		func(ctx context.Context, in *firstIn) (*answer[wire.First], error) {
+			if s.First == nil {
+				return nil, huma.Error404NotFound("there is no first run here")
+			}
+			text, err := s.First(in.Body.Answers)
+			if err != nil {
+				return nil, huma.Error422UnprocessableEntity(err.Error())
+			}
+			look, err := s.look(ctx, wire.Ask{Text: string(text), Want: in.Body.Want})
+			if err != nil {
+				return nil, problem(err)
+			}
+			return &answer[wire.First]{wire.First{Text: string(text), Look: look}}, nil
 		})
 	huma.Register(s.api, huma.Operation{OperationID: "words", Method: http.MethodGet, Path: "/api/words"},
 		func(context.Context, *struct{}) (*answer[wire.Words], error) {

@@ -20,7 +20,9 @@ type Options struct {
 	Log        *slog.Logger
 	Passphrase []byte   // hash made by Hash; empty: only this machine may come in
 	Hosts      []string // names and addresses under which the page may be asked for; loopback always may
-	Phone      string   // the address a phone would use; empty where this machine is not open to others
+	// First makes a shop file of a first run's answers; nil: there is no first run.
+	First func(answers map[string]string) ([]byte, error)
+	Phone string // the address a phone would use; empty where this machine is not open to others
 }
 
 // Server serves one shop.

@@ -352,3 +352,15 @@ type Word struct {
 	Name  string `json:"name"`
 	About string `json:"about"`
 }
+
+// FirstAsk is what somebody answered so far; what is missing is not sure.
+type FirstAsk struct {
+	Answers map[string]string `json:"answers" doc:"by the names of winnow new's flags: units, collector, motor, claim, no-papers, inlet, wheel, bag, pull-blocked, hose-width, hose-length, hose-lies, machines, floor, cleaned"`
+	Want    []string          `json:"want,omitempty" doc:"as in Ask"`
+}
+
+// First is the shop file that the answers make, and how it stands: every machine alone, the worst first in the sentence.
+type First struct {
+	Text string `json:"text"`
+	Look Look   `json:"look"`
+}
