@@ -18,8 +18,9 @@ import (
 
 func gatesCommand(e *env) *cobra.Command {
 	cmd := &cobra.Command{
-		Use:   "gates",
-		Short: "which gates for which machine, and how they start and stop by themselves",
+		Use:                        "gates",
+		SuggestionsMinimumDistance: 2,
+		Short:                      "which gates for which machine, and how they start and stop by themselves",
 		Long: `gates says which gates belong to which machine. It is no safety device and never powers a machine.
 Before you clear a blockage: unplug the machine and the collector, and lock them out.`,
 		RunE: func(cmd *cobra.Command, args []string) error {
@@ -124,7 +125,7 @@ func slowNotes(o *opened, c gates.Chart) []string {
 		}
 		var parts []string
 		for _, d := range l.Made {
-			parts = append(parts, d.What+" "+unit.Print(d.Time, o.units))
+			parts = append(parts, d.What+" "+unit.PrintIn(d.Time, "s"))
 		}
 		notes = append(notes, fmt.Sprintf("Wait for the light: %s draws fully only %s after %s starts (%s). %s",
 			l.System, unit.Print(l.Wait, o.units), strings.Join(who, ", "), strings.Join(parts, ", "), gates.CodeSlow.Help))
