@@ -121,6 +121,7 @@ type cure struct {
 	before []Result
 	found  []shop.Remedy
 	limits []shop.Finding
+	way    []shop.Path // pieces between the port and the inlet
 }
 
 // solve is the best estimate of every setting for a filled shop; nil if it cannot be computed.
@@ -272,6 +273,13 @@ func (c *cure) onWay(visit func(r *shop.Run, i int, p *shop.Piece, path shop.Pat
 
 // wayPaths are the paths of the pieces on the way of the port's air.
 func (c *cure) wayPaths() []shop.Path {
+	if c.way == nil {
+		c.way = c.findWay()
+	}
+	return c.way
+}
+
+func (c *cure) findWay() []shop.Path {
 	m, _ := Build(c.base, c.layout, c.result.System)
 	if m == nil {
 		return nil

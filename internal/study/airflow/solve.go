@@ -43,11 +43,7 @@ func (m *Model) draw(b *doubt.Belief, of int) {
 					m.keyDraws = append(m.keyDraws, b.KeyDraws(t.Key, of)[1:])
 				}
 			}
-			zs := b.Draws(d.factor, of)
-			d.values = make([]float64, len(zs))
-			for k, z := range zs {
-				d.values[k] = d.factor.At(z)
-			}
+			d.values = d.factor.Values(b.Draws(d.factor, of))
 		}
 	}
 	m.belief, m.of, m.drawn = b, of, true
@@ -118,8 +114,10 @@ func (d *doubted) multiply(l *network.Law, sample int) {
 		l.K *= f
 	case onFriction:
 		l.FrictionScale *= f
-	case onBore:
-		l.Diameter *= unit.Metre(f)
+	case onBore: // losses go with the fourth power of the bore, friction with the fifth; that Re changes too is under 1 % of that
+		f2 := f * f
+		l.K /= f2 * f2
+		l.FrictionScale /= f2 * f2 * f
 	case onResistance:
 		l.A *= f
 		l.B *= f

@@ -58,6 +58,26 @@ func (f Factor) At(z float64) float64 {
 	return math.Pow(edge, z/z95)
 }
 
+// Values returns At for many z at once.
+func (f Factor) Values(zs []float64) []float64 {
+	low, high := 0.0, 0.0
+	if f.Low > 0 {
+		low = -math.Log(f.Low) / z95
+	}
+	if f.High > 0 {
+		high = math.Log(f.High) / z95
+	}
+	out := make([]float64, len(zs))
+	for i, z := range zs {
+		s := high
+		if z < 0 {
+			s = low
+		}
+		out[i] = math.Exp(s * z)
+	}
+	return out
+}
+
 // Exact reports whether the factor leaves no doubt.
 func (f Factor) Exact() bool { return (f.Low == 1 || f.Low <= 0) && (f.High == 1 || f.High <= 0) }
 

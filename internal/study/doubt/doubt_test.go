@@ -43,6 +43,17 @@ func TestABandComesBackAsItsOwnPercentiles(t *testing.T) {
 	}
 }
 
+func TestManyValuesAreThoseOfOneAtATime(t *testing.T) {
+	for _, f := range []Factor{Own("a", 0.5, 3), Own("b", 0, 2), Own("c", 1, 1), Own("d", 0.9, 0)} {
+		zs := []float64{-2, -1.6448536269514722, 0, 0.3, 1.6448536269514722, 3}
+		for i, v := range f.Values(zs) {
+			if want := f.At(zs[i]); math.Abs(v/want-1) > 1e-12 {
+				t.Errorf("%+v at %g: %g, want %g", f, zs[i], v, want)
+			}
+		}
+	}
+}
+
 func TestDifferentKeysAreIndependentAndSharedOnesAreNot(t *testing.T) {
 	b := Prior()
 	corr := func(f, g Factor) float64 {
