@@ -116,3 +116,24 @@ test("the hand is followed closely", async ({ page }) => {
   expect(times.length).toBeGreaterThan(3);
   expect(median).toBeLessThan(250); // loosely, on a busy machine: a hand notices about a quarter of a second
 });
+
+test("a hose's length is typed: numbers follow, Enter writes, undo takes it back", async ({ page, served }) => {
+  const before = served.text();
+  await page.getByTestId("run planer").click();
+  await settled(page);
+  await page.getByTestId("way").locator("summary").click();
+  const gets = async () => Number(await page.getByTestId("gets").locator("b").textContent());
+  const was = await gets();
+  const input = page.getByTestId("length systems/collector/runs/long hose/pieces/hose 1");
+  await input.fill("14 ft");
+  await expect.poll(gets).toBeGreaterThan(was); // a shorter hose takes less of the pull
+  expect(served.text()).toBe(before);
+  await input.fill("14 parsecs");
+  await expect(page.getByTestId("problem")).toContainText("parsecs");
+  await input.fill("15 ft");
+  await input.press("Enter");
+  await expect.poll(() => served.text()).toContain("- {hose: 15 ft, ");
+  await expect(page.getByTestId("problem")).not.toBeAttached();
+  await page.getByTestId("undo").click();
+  await expect.poll(() => served.text()).toBe(before);
+});

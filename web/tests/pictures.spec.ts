@@ -4,6 +4,7 @@ import { expect, settled, test } from "./shop";
 
 async function picture(page: Page, name: string) {
   await settled(page);
+  await expect(page.getByTestId("panel")).toContainText("likely");
   await page.waitForTimeout(600);
   const path = process.env.PICTURES ? new URL(`../../docs/pictures/${name}.png`, import.meta.url).pathname : undefined;
   expect((await page.screenshot({ path })).length).toBeGreaterThan(20_000);

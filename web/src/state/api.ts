@@ -55,8 +55,9 @@ export const api = {
     if (!r.ok) throw new Refusal(r.status, await r.text());
   },
   /** Tells of revisions made anywhere. The browser comes back by itself and says what it has. */
-  events(changed: (rev: number, cause: string) => void, reload: () => void): () => void {
+  events(changed: (rev: number, cause: string) => void, reload: () => void, back: () => void): () => void {
     const source = new EventSource(`${base}/events`);
+    source.addEventListener("open", back);
     source.addEventListener("doc", (e) => {
       const { rev, cause } = JSON.parse((e as MessageEvent<string>).data);
       changed(rev, cause);

@@ -66,6 +66,7 @@ export class Doc {
         void this.load();
       },
       () => void this.load(),
+      () => this.unreachable && void this.load(),
     );
   }
 

@@ -28,6 +28,10 @@ export class LookAt {
   /** from question to answer, ms: what the hand feels */
   lag_ms = $state(0);
 
+  /** called when a deep answer is in */
+  onsettled: () => void = () => {};
+  onoffline: () => void = () => {};
+
   #edits: () => Edit[];
   #rev: () => number;
   #wanted: "" | "quick" | "deep" = "";
@@ -93,7 +97,9 @@ export class LookAt {
         this.lag_ms = depth === "quick" ? performance.now() - began : this.lag_ms;
         this.problem = "";
       } catch (e) {
-        if ((e as Error).name !== "AbortError") this.problem = e instanceof Refusal ? e.message : "offline";
+        if ((e as Error).name === "AbortError") continue;
+        if (e instanceof Refusal) this.problem = e.message;
+        else this.onoffline();
       }
     }
     this.#flying = false;
@@ -110,6 +116,9 @@ export class LookAt {
     this.#stop = undefined;
     if (answer.layout) this.layout = answer.layout;
     this.answer = answer;
-    if (depth === "deep") this.settled = answer;
+    if (depth === "deep") {
+      this.settled = answer;
+      this.onsettled();
+    }
   }
 }

@@ -2,7 +2,7 @@
 import { freshName } from "../core/change";
 import type { XY } from "../core/geometry";
 import type { Edit, LaidMachine, Remedy } from "../core/types";
-import { handStep, written } from "../core/units";
+import { bare, flow, handStep, written } from "../core/units";
 import { snap } from "../core/geometry";
 import { text } from "../text/en";
 import { api, emptyLayout, Refusal } from "./api";
@@ -20,6 +20,8 @@ export class Shop {
   lit = $state<readonly string[]>([]);
   /** said aloud by a screen reader */
   said = $state("");
+  /** before and after of the last change, said aloud too */
+  changes = $state("");
   /** the panel shows what would help */
   helping = $state(0);
 
@@ -30,6 +32,18 @@ export class Shop {
     () => this.doc.rev,
     () => this.hand.edits(this.doc.units),
   );
+
+  constructor() {
+    this.look.onoffline = () => (this.doc.unreachable = true);
+    this.look.onsettled = () => this.#tell();
+  }
+
+  /** Says what a change did, once, when the numbers have settled. */
+  #tell() {
+    const u = this.doc.units;
+    const all = this.look.shifts.map((s) => text.said.shift(s.port, bare(flow(s.before, u)), flow(s.after, u)));
+    if (all.length) this.changes = all.slice(0, 4).join(". ");
+  }
 
   start(): () => void {
     void this.doc.load();
@@ -165,6 +179,25 @@ export class Shop {
     if (hand.held === held) hand.drop();
     look.ask();
     look.release();
+    if (done) this.said = cause;
+  }
+
+  // What is typed: tried with every stroke, written when it is done.
+
+  tryOut(edits: Edit[]) {
+    if (this.hand.trying.length === 0 && edits.length) {
+      this.look.before = undefined;
+      this.look.mark();
+    }
+    this.hand.trying = edits;
+    if (edits.length === 0) this.look.release();
+    this.look.ask();
+  }
+  async keepTry(edits: Edit[], cause: string) {
+    const done = await this.doc.commit(edits, cause);
+    this.hand.trying = [];
+    this.look.ask();
+    this.look.release();
     if (done) this.said = cause;
   }
 
