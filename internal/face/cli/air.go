@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"context"
 	"fmt"
+	"math"
 	"strings"
 
 	"github.com/spf13/cobra"
@@ -32,14 +33,15 @@ type airOption struct {
 }
 
 func airCommand(e *env) *cobra.Command {
-	return &cobra.Command{
+	var why bool
+	cmd := &cobra.Command{
 		Use:   "air FILE",
 		Short: "what stays in the air of the room, what you breathe, and what helps most",
 		Long: `air reads a shop file and says what of the dust stays in the room on a usual day, what helps most,
 for which tasks the mask belongs on, and how long others stay out and the air cleaner runs.
-It leads with what an act leaves of today, as most of the doubt cancels in that. Levels are good to a factor of
+It leads with how much less you breathe for an act, as most of the doubt cancels in that. Levels are good to a factor of
 five; no limit is ever shown to be kept.`,
-		Example: "  winnow air shop.yaml\n  winnow air shop.yaml --json",
+		Example: "  winnow air shop.yaml\n  winnow air shop.yaml --why\n  winnow air shop.yaml --json",
 		Args:    oneFile,
 		RunE: func(cmd *cobra.Command, args []string) error {
 			o, err := loadShop(e, args[0])
@@ -50,7 +52,7 @@ five; no limit is ever shown to be kept.`,
 			if e.json {
 				err = wire.Write(e.out, wire.Envelope{Shape: "air/1", Winnow: Version, Answer: airJSON(o, a)})
 			} else {
-				printAir(e, o, a)
+				printAir(e, o, a, why)
 			}
 			if err != nil {
 				return err
@@ -63,6 +65,8 @@ five; no limit is ever shown to be kept.`,
 			return nil
 		},
 	}
+	cmd.Flags().BoolVar(&why, "why", false, "the cautions that hold in any shop too, and what is not known of the method")
+	return cmd
 }
 
 // airflowFor solves what each port gets with the filters as they are, for any shop that an option leads to.
@@ -94,37 +98,46 @@ func airJSON(o *opened, a roomair.Answer) airAnswer {
 	return out
 }
 
-func printAir(e *env, o *opened, a roomair.Answer) {
+func printAir(e *env, o *opened, a roomair.Answer, why bool) {
 	fmt.Fprintf(e.out, "%s: the air of a usual day, %s\n\n", cmp.Or(o.shop.Name, o.path), count(a.Days, "day")+" a week")
 	printHelps(e, o, a)
 	printMasks(e, a)
+	printMasksRest(e, a)
 	printWaits(e, o, a)
 	printTasks(e, o, a)
 	printBeside(e, a)
 	printFilters(e, a)
 	printOutdoors(e, o, a)
 	printAverages(e, o, a)
-	printAirFindings(e, o, a.Findings)
+	printAirFindings(e, o, a, why)
 	printAirNotLookedAt(e, o)
 }
 
-// printAirFindings prints what wants an act in full, and what is only to be kept in mind as its sentence.
-func printAirFindings(e *env, o *opened, findings []shop.Finding) {
+// printAirFindings prints what wants an act in full, what this shop's own data bring up as its sentence, and what holds in
+// any shop as one line, or in full too when asked why.
+func printAirFindings(e *env, o *opened, a roomair.Answer, why bool) {
 	var act, mind []shop.Finding
-	for _, f := range findings {
-		if f.Code.Severity == shop.Note {
-			mind = append(mind, f)
-		} else {
+	general := 0
+	for _, f := range a.Findings {
+		switch {
+		case f.Code.Severity != shop.Note:
 			act = append(act, f)
+		case !why && roomair.General(f, o.shop):
+			general++
+		default:
+			mind = append(mind, f)
 		}
 	}
 	printFindings(e, o, act)
-	if len(mind) == 0 {
-		return
+	if len(mind)+general > 0 {
+		fmt.Fprintln(e.out, "\nTo keep in mind")
 	}
-	fmt.Fprintln(e.out, "\nTo keep in mind")
 	for _, f := range mind {
 		fmt.Fprintf(e.out, "  %s [%s]\n", f.Sentence(o.units), f.Code.Name)
+	}
+	if general > 0 {
+		fmt.Fprintf(e.out, "  In any shop: wood dust causes cancer (IARC group 1); children and anyone with asthma stay out while there is work and for %s after it; bins can burn; vapour, old paint and treated wood are not counted. All cautions: --why\n",
+			roomair.PrintWait(a.Clearing.StayOut.NineInTen))
 	}
 }
 
@@ -152,7 +165,7 @@ func printHelps(e *env, o *opened, a roomair.Answer) {
 		fmt.Fprintln(e.out, "Nothing here makes dust, or nothing is known that would help.")
 		return
 	}
-	fmt.Fprintln(e.out, "What helps most: what it leaves of the dust you breathe today (all that is inhaled; the finest)")
+	fmt.Fprintln(e.out, "What helps most: how much less dust you breathe (in brackets: nine times in ten it lies between)")
 	var rows [][]string
 	var little []string
 	for _, x := range a.Options {
@@ -167,7 +180,7 @@ func printHelps(e *env, o *opened, a roomair.Answer) {
 		case x.Remedy.Price.Code != "":
 			price = x.Remedy.Price.Print()
 		}
-		rows = append(rows, []string{price, x.Remedy.Sentence(o.units), shareText(x.Inhalable), shareText(x.Respirable), heldText(x.Withheld)})
+		rows = append(rows, []string{price, x.Remedy.Sentence(o.units), "breathes " + lessText(x.Inhalable, "", "today"), lessText(x.Respirable, " of the finest", "today"), heldText(x.Withheld)})
 	}
 	printTable(e.out, nil, rows)
 	if len(little) > 0 {
@@ -183,29 +196,79 @@ func heldText(why string) string {
 	return "but: " + why
 }
 
-// shareText writes a ratio with its range in hundredths, as no more is known.
-func shareText(s roomair.Span) string {
-	return fmt.Sprintf("%.0f %% (%.0f to %.0f)", 100*s.Median, 100*s.Low, 100*s.High)
+// lessText writes a ratio as how much less of what it is than at another time, in hundredths, as no more is known; where it
+// may be three times as much, as times.
+func lessText(s roomair.Span, what, than string) string {
+	if s.Median >= 1.95 || s.High >= 3 {
+		return fmt.Sprintf("%s times as much%s (%s to %s)", figure(s.Median), what, figure(s.Low), figure(s.High))
+	}
+	part := func(x float64) int { return int(math.Round(100 * (1 - x))) }
+	mid, most, least := part(s.Median), part(s.Low), part(s.High)
+	switch {
+	case mid == 0 && most <= 1 && least >= -1:
+		return "as much" + what + " as " + than
+	case mid > 0 && least >= 0:
+		return fmt.Sprintf("%d %% less%s (%d to %d)", mid, what, least, most)
+	case mid < 0 && most <= 0:
+		return fmt.Sprintf("%d %% more%s (%d to %d)", -mid, what, -most, -least)
+	case mid > 0:
+		return fmt.Sprintf("%d %% less%s (%s to %s)", mid, what, signed(most), signed(least))
+	case mid < 0:
+		return fmt.Sprintf("%d %% more%s (%s to %s)", -mid, what, signed(most), signed(least))
+	}
+	return fmt.Sprintf("about as much%s as %s (%s to %s)", what, than, signed(most), signed(least))
 }
 
+// signed says which way a part of a range goes.
+func signed(less int) string {
+	switch {
+	case less > 0:
+		return fmt.Sprintf("%d less", less)
+	case less < 0:
+		return fmt.Sprintf("%d more", -less)
+	}
+	return "0"
+}
+
+// figure is a number as it is known: to two figures.
+func figure(x float64) string { return roomair.PrintTwo(unit.Number(x), unit.SI) }
+
+// printMasks says where the mask belongs on and where it is better with one. What it leaves out is no promise: levels are
+// good to a factor of five.
 func printMasks(e *env, a roomair.Answer) {
 	var words []string
-	for _, k := range a.Tasks {
-		on := "no"
-		if k.Mask {
-			on = "yes"
-		}
-		words = append(words, k.Name+" "+on)
+	if on := masked(a, roomair.MaskYes); len(on) > 0 {
+		words = append(words, "Mask on for: "+strings.Join(on, ", ")+".")
+	}
+	if better := masked(a, roomair.MaskBetter); len(better) > 0 {
+		words = append(words, "Better with one: "+strings.Join(better, ", ")+".")
 	}
 	if len(words) > 0 {
-		fmt.Fprintf(e.out, "Mask on for: %s.\n", strings.Join(words, ", "))
+		fmt.Fprintln(e.out, strings.Join(words, " "))
 	}
+}
+
+// printMasksRest names the others, with what that does not mean.
+func printMasksRest(e *env, a roomair.Answer) {
+	if rest := masked(a, roomair.MaskAlone); len(rest) > 0 {
+		fmt.Fprintf(e.out, "Not for these alone: %s. Levels are good to a factor of five, and dust of the task before still hangs there: in doubt, wear it.\n", strings.Join(rest, ", "))
+	}
+}
+
+func masked(a roomair.Answer, word string) []string {
+	var out []string
+	for _, k := range a.Tasks {
+		if k.Mask == word {
+			out = append(out, k.Name)
+		}
+	}
+	return out
 }
 
 func printWaits(e *env, o *opened, a roomair.Answer) {
 	c := a.Clearing
 	wait := func(w roomair.Wait) string {
-		return fmt.Sprintf("%s, nine times in ten %s", unit.Print(w.Median, o.units), unit.Print(w.NineInTen, o.units))
+		return fmt.Sprintf("%s, nine times in ten within %s", roomair.PrintWait(w.Median), roomair.PrintWait(w.NineInTen))
 	}
 	if c.WithCleaner == nil {
 		fmt.Fprintf(e.out, "Others stay out after work until a tenth of the dust is left: %s.\n", wait(c.Alone))
@@ -214,12 +277,12 @@ func printWaits(e *env, o *opened, a roomair.Answer) {
 		if c.StayOut != *c.WithCleaner {
 			fmt.Fprintf(e.out, "As the cleaner is set today: %s.\n", wait(c.StayOut))
 		}
-		fmt.Fprintf(e.out, "Let the cleaner run %s after the last machine.\n", unit.Print(c.CleanerRuns, o.units))
+		fmt.Fprintf(e.out, "Let the cleaner run %s after the last machine.\n", roomair.PrintWait(c.CleanerRuns))
 	}
 	if q := a.Cleaner; q.HalfHour > 0 {
-		fmt.Fprintf(e.out, "A cleaner of %s with MERV 13 would do it in half an hour; beyond %s more hardly pays.\n", unit.Print(q.HalfHour, o.units), unit.Print(q.StopAt, o.units))
+		fmt.Fprintf(e.out, "A cleaner of %s with MERV 13 would do it in half an hour; beyond %s more hardly pays.\n", roomair.PrintSize(q.HalfHour, o.units), roomair.PrintSize(q.StopAt, o.units))
 	} else if q.StopAt > 0 {
-		fmt.Fprintf(e.out, "No single cleaner clears this room in half an hour; beyond %s more hardly pays.\n", unit.Print(q.StopAt, o.units))
+		fmt.Fprintf(e.out, "No single cleaner clears this room in half an hour; beyond %s more hardly pays.\n", roomair.PrintSize(q.StopAt, o.units))
 	}
 }
 
@@ -234,7 +297,7 @@ func printTasks(e *env, o *opened, a roomair.Answer) {
 		if k.Caught.Median > 0.005 {
 			caught = fmt.Sprintf("%.0f %% (%.0f to %.0f)", 100*k.Caught.Median, 100*k.Caught.Low, 100*k.Caught.High)
 		}
-		rows = append(rows, []string{k.Name, unit.Print(k.A, o.units), fmt.Sprintf("%.0f %%", 100*k.OfDay.Median), caught, levelText(k.Mean.Inhalable, o.units), levelText(k.Mean.Respirable, o.units)})
+		rows = append(rows, []string{k.Name, roomair.PrintWait(k.A), fmt.Sprintf("%.0f %%", 100*k.OfDay.Median), caught, levelText(k.Mean.Inhalable, o.units), levelText(k.Mean.Respirable, o.units)})
 	}
 	printTable(e.out, []string{"task", "a day", "of the dose", "caught at the machine", "inhalable", "respirable"}, rows, 2, 3)
 }
@@ -246,24 +309,26 @@ func printBeside(e *env, a roomair.Answer) {
 	}
 	fmt.Fprintln(e.out)
 	for _, x := range a.Setups {
-		fmt.Fprintf(e.out, "%s as %s: %s of what usually escapes escapes.\n", capital(x.Machine), x.Setup, shareText(x.Escapes))
+		fmt.Fprintf(e.out, "%s as %s: %s escapes.\n", capital(x.Machine), x.Setup, lessText(x.Escapes, " dust", "usually"))
 	}
 	for _, x := range a.Together {
-		fmt.Fprintf(e.out, "Half an hour at the %s with the %s running too: %s of the dust breathed at the %s alone.\n", x.At, x.With, shareText(x.Breathes), x.At)
+		fmt.Fprintf(e.out, "Half an hour at the %s with the %s running too: you breathe %s.\n", x.At, x.With, lessText(x.Breathes, " dust", "alone"))
 	}
 }
 
 // levelText is a range first, as a single number would say more than is known.
-func levelText(l roomair.Levels, sys unit.System) string { return unit.PrintRange(l.Low, l.High, sys) }
+func levelText(l roomair.Levels, sys unit.System) string {
+	return unit.PrintRange(roomair.Two(l.Low), roomair.Two(l.High), sys)
+}
 
 func printFilters(e *env, a roomair.Answer) {
 	if len(a.Filters) == 0 {
 		return
 	}
-	fmt.Fprintln(e.out, "\nWhich filter, where the air comes back into the room: what it leaves of the finest dust you breathe today")
+	fmt.Fprintln(e.out, "\nWhich filter, where the air comes back into the room: of the finest dust you breathe")
 	var rows [][]string
 	for _, f := range a.Filters {
-		rows = append(rows, []string{f.Grade, shareText(f.Respirable)})
+		rows = append(rows, []string{f.Grade, lessText(f.Respirable, "", "today")})
 	}
 	printTable(e.out, nil, rows)
 }
@@ -274,16 +339,17 @@ func printOutdoors(e *env, o *opened, a roomair.Answer) {
 		return
 	}
 	fmt.Fprintln(e.out)
-	size := fmt.Sprintf("It moves %s: as much must come in, by an opening of %s at 2 Pa; on a day 20 °C colder outdoors %s of heat goes with it, %s in a week of such days.",
-		unit.Print(x.Flow, o.units), unit.Print(x.Opening, o.units), unit.Print(x.Heat, o.units), unit.Print(x.HeatWeek, o.units))
+	size := fmt.Sprintf("It moves %s: as much must come in, by an opening of %s at 2 Pa; on a day %s colder outdoors %s of heat goes with it, %s in a week of such days.",
+		roomair.PrintSize(x.Flow, o.units), roomair.PrintTwo(x.Opening, o.units), roomair.PrintColder(x.Colder, o.units),
+		roomair.PrintTwo(x.Heat, o.units), roomair.PrintTwo(x.HeatWeek, o.units))
 	switch x.Advice {
 	case "say first":
 		fmt.Fprintf(e.out, "Blow the %s outdoors? First: is there a flame in the room (water heater, furnace, stove)? Write it under flames in the room.\n", x.System)
 	case "may":
-		fmt.Fprintf(e.out, "Blow the %s outdoors? No flame here forbids it; it leaves %s of the finest dust. %s\n", x.System, shareText(x.Gain), size)
+		fmt.Fprintf(e.out, "Blow the %s outdoors? No flame here forbids it; you would breathe %s. %s\n", x.System, lessText(x.Gain, " of the finest dust", "today"), size)
 	default:
 		fmt.Fprintf(e.out, "Blow the %s outdoors? Not beside the flame: with the doors shut the room would be pulled %s below outdoors, and its flue may spill at 2 to 5 Pa. %s\n",
-			x.System, unit.Print(x.Below, unit.SI), size)
+			x.System, roomair.PrintTwo(x.Below, unit.SI), size)
 	}
 }
 

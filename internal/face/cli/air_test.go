@@ -6,10 +6,13 @@ import (
 	"errors"
 	"os"
 	"path/filepath"
+	"regexp"
 	"strings"
 	"testing"
 
 	"github.com/rogpeppe/go-internal/testscript"
+
+	"winnow/internal/study/roomair"
 )
 
 // The scripts of air read like its help page: questions 8 and 9 of an owner.
@@ -65,10 +68,52 @@ func TestAirOfEveryExample(t *testing.T) {
 		if strings.ContainsAny(out, "{}") || strings.Contains(out, "NaN") {
 			t.Errorf("%s: a sentence is not filled in:\n%s", f, out)
 		}
+		if regexp.MustCompile(`\d\.\d %|\bno[,.]`).MatchString(out) {
+			t.Errorf("%s: said finer than it is known, or a bare no:\n%s", f, out)
+		}
+		if general := strings.Count(out, "In any shop"); general != 1 {
+			t.Errorf("%s: general cautions stand in %d lines", f, general)
+		}
 		// Ratios lead: no level comes before them.
 		if strings.Index(out, "mg/m³") < strings.Index(out, "What helps most") {
 			t.Errorf("%s: a level comes first", f)
 		}
+	}
+}
+
+// How a ratio reads: what is less, with its range the same way round.
+func TestAirRatiosRead(t *testing.T) {
+	for want, s := range map[string]roomair.Span{
+		"21 % less (7 to 42)":                   {Low: 0.58, Median: 0.79, High: 0.93},
+		"7 % less (25 less to 6 more)":          {Low: 0.75, Median: 0.93, High: 1.06},
+		"5 % more (3 less to 26 more)":          {Low: 0.97, Median: 1.05, High: 1.26},
+		"40 % more (6 to 180)":                  {Low: 1.06, Median: 1.40, High: 2.80},
+		"3.5 times as much (1.3 to 20)":         {Low: 1.34, Median: 3.48, High: 19.8},
+		"1.3 times as much (1 to 3.1)":          {Low: 1.001, Median: 1.26, High: 3.08},
+		"as much as today":                      {Low: 0.999, Median: 1, High: 1.001},
+		"about as much as today (9 less to 0)":  {Low: 0.91, Median: 0.996, High: 1},
+		"100 % less (0 to 100)":                 {Low: 0, Median: 0, High: 1},
+		"12 % less (0 to 31)":                   {Low: 0.69, Median: 0.88, High: 1},
+		"12 % more (0 to 31)":                   {Low: 1, Median: 1.12, High: 1.31},
+		"about as much as today (0 to 20 more)": {Low: 1, Median: 1.004, High: 1.2},
+	} {
+		if got := lessText(s, "", "today"); got != want {
+			t.Errorf("%+v reads %q, not %q", s, got, want)
+		}
+	}
+	if got := lessText(roomair.Span{Low: 1.18, Median: 1.41, High: 1.73}, " dust", "usually"); got != "41 % more dust (18 to 73)" {
+		t.Error(got)
+	}
+}
+
+func TestAirMasksInOneLine(t *testing.T) {
+	var buf bytes.Buffer
+	printMasks(&env{out: &buf}, roomair.Answer{Tasks: []roomair.Task{
+		{Name: "sanding", Mask: roomair.MaskYes}, {Name: "lathe", Mask: roomair.MaskBetter}, {Name: "jointer", Mask: roomair.MaskAlone},
+		{Name: "sweeping dry", Mask: roomair.MaskYes}, {Name: "mitre saw", Mask: roomair.MaskBetter},
+	}})
+	if want := "Mask on for: sanding, sweeping dry. Better with one: lathe, mitre saw.\n"; buf.String() != want {
+		t.Errorf("%q", buf.String())
 	}
 }
 
@@ -79,6 +124,7 @@ func TestAirAsJSON(t *testing.T) {
 		Answer struct {
 			Tasks []struct {
 				Name     string
+				Mask     string
 				TaskMean map[string]map[string]float64 `json:"task_mean"`
 			}
 			TWA     map[string]map[string]float64 `json:"twa_8h"`
@@ -99,6 +145,11 @@ func TestAirAsJSON(t *testing.T) {
 	for _, of := range []string{"respirable", "thoracic", "inhalable"} {
 		if x.Answer.TWA[of]["median_kgm3"] <= 0 || x.Answer.Tasks[0].TaskMean[of]["high_kgm3"] <= 0 {
 			t.Errorf("%s is missing", of)
+		}
+	}
+	for _, k := range x.Answer.Tasks {
+		if k.Mask != roomair.MaskYes && k.Mask != roomair.MaskBetter && k.Mask != roomair.MaskAlone {
+			t.Errorf("%s: mask %q", k.Name, k.Mask)
 		}
 	}
 	if x.Answer.Options[0].Sentence == "" || x.Answer.Options[0].Respirable["median"] <= 0 {

@@ -21,7 +21,7 @@ var (
 	}
 	CodeShapeAssumed = &shop.Code{
 		Name: "capture-shape-assumed", Severity: shop.Note,
-		Sentence: "How much {machines} catches at less than its fine need is not published for any machine on a stand: a straight line is assumed. What escapes is known to a factor of three.",
+		Sentence: "How much is caught with less air than the fine need is not published for any machine on a stand. For {machines} a straight line is assumed; what escapes is known to a factor of three.",
 		Help:     "Only for hand sanders has anyone published how the share caught grows with the airflow.",
 	}
 	CodeCleaningUpDominates = &shop.Code{
@@ -59,9 +59,14 @@ var (
 		Sentence: "{system} blows {flow} outdoors beside {flame}: with the doors shut the room is pulled {below} below outdoors, and a natural-draught flue may spill at 2 to 5 Pa. It needs an opening of {opening}.",
 		Help:     "Open a door that far whenever it runs, blow back into the room, or have the burner changed. Have the flue tested; no single way of reckoning is accepted.",
 	}
+	CodeBesideFlame = &shop.Code{
+		Name: "exhaust-and-flame", Severity: shop.WatchOut,
+		Sentence: "{system} blows {flow} outdoors beside {flame}: with the doors shut the room is pulled about {below} below outdoors by a rough reckoning, and a natural-draught flue may spill at 2 to 5 Pa. An opening of {opening} keeps it low.",
+		Help:     "A tighter room, another fan or the wind can make it more: have the flue tested with everything running, and hang up a carbon monoxide alarm.",
+	}
 	CodeMakeUp = &shop.Code{
 		Name: "exhaust-needs-air", Severity: shop.WatchOut,
-		Sentence: "{system} blows {flow} outdoors: as much must come in, through an opening of {opening}. On a day 20 °C colder outdoors it throws out {heat}.",
+		Sentence: "{system} blows {flow} outdoors: as much must come in, through an opening of {opening}. On a day {colder} colder outdoors it throws out {heat}.",
 		Help:     "Open a door or a vent by so much; without it the fan loses airflow.",
 	}
 	CodeNoFit = &shop.Code{
@@ -167,7 +172,7 @@ var ActOwn = &shop.Code{Name: "act-own-option", Sentence: "Your option {option}"
 func Codes() []*shop.Code {
 	return []*shop.Code{
 		CodeUnknownGrade, CodeAirflowAssumed, CodeNoPickup, CodeShapeAssumed, CodeCleaningUpDominates, CodeReturns, CodeShortWork,
-		CodeKeepsShort, CodeByHand, CodeAskFlame, CodeFlame, CodeMakeUp, CodeNoFit, CodeNoMask, CodeLikelyAbove, CodeNoLimit, CodeMonitor,
+		CodeKeepsShort, CodeByHand, CodeAskFlame, CodeFlame, CodeBesideFlame, CodeMakeUp, CodeNoFit, CodeNoMask, CodeLikelyAbove, CodeNoLimit, CodeMonitor,
 		CodeFinerPaper, CodeExplosive, CodeVapour, CodeOldPaint, CodePeople, CodeCar, CodeSensitiser, CodeBoard, CodeCarcinogen,
 		CodeReturnRules,
 		ActVacuumSweep, ActOutdoorChores, ActFineNeed, ActGuard, ActPickup, ActFilter, ActOutdoors, ActCleaner, ActStage,

@@ -53,6 +53,11 @@ func containsAny(t string, words ...string) bool {
 	return false
 }
 
+// sensitises reports whether the owner's words name a wood that makes people allergic. From memory but for cedar [S-396].
+func sensitises(wood string) bool {
+	return containsAny(strings.ToLower(wood), "cedar", "teak", "mahogany", "walnut", "iroko", "rosewood", "ebony", "padauk", "cocobolo")
+}
+
 const mgM3 unit.KgPerM3 = 1e-6
 
 func anyWood(woodKind) bool     { return true }

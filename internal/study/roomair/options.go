@@ -126,7 +126,7 @@ func (st *study) habits() []candidate {
 		flow := band{0.28, 0.14, 0.40}
 		out = append(out, candidate{
 			held:   st.flameWord(),
-			remedy: shop.Remedy{What: ActWindowFan, Args: []shop.Arg{shop.Number("flow", unit.M3PerSec(flow.best))}},
+			remedy: shop.Remedy{What: ActWindowFan, Args: []shop.Arg{sizeArg("flow", unit.M3PerSec(flow.best))}},
 			tweak:  func(l *layout) { l.opened = flow },
 		})
 	}
@@ -237,8 +237,8 @@ func (st *study) used(system int) bool {
 
 // newCleaner is a usual ceiling cleaner. Common practice.
 const (
-	newCleanerFlow = "680 m³/h"
-	newCleanerM3s  = unit.M3PerSec(680.0 / 3600)
+	newCleanerFlow = "700 m³/h"
+	newCleanerM3s  = unit.M3PerSec(700.0 / 3600)
 )
 
 func (st *study) cleanerOptions() []candidate {
@@ -252,7 +252,7 @@ func (st *study) cleanerOptions() []candidate {
 			*shop.Text("with machines"), *shop.Text("60 min"),
 		}}
 		return []candidate{{
-			remedy: shop.Remedy{What: ActCleaner, Args: []shop.Arg{shop.Number("flow", newCleanerM3s)},
+			remedy: shop.Remedy{What: ActCleaner, Args: []shop.Arg{sizeArg("flow", newCleanerM3s)},
 				Edits: []shop.Edit{{Set: shop.CleanerPath("new cleaner"), To: to}}},
 			change: func(s *shop.Shop) {
 				s.AirCleaners = append(s.AirCleaners, shop.AirCleaner{
@@ -304,7 +304,7 @@ func (st *study) filters() {
 	o := st.choice("outdoors", &out)
 	st.ans.Filters = append(st.ans.Filters, o)
 	if share := 1 - o.Respirable.Median; share > 0.1 {
-		st.find(CodeReturns, st.l.systems[i].path, "S-380", shop.Number("share", unit.Fraction(share)), shop.Word("system", st.l.systems[i].name))
+		st.find(CodeReturns, st.l.systems[i].path, "S-380", partArg("share", share), shop.Word("system", st.l.systems[i].name))
 	}
 }
 

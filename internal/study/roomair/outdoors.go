@@ -3,6 +3,7 @@ package roomair
 import (
 	"math"
 	"strings"
+	"unicode"
 
 	"winnow/internal/physics/particle"
 	"winnow/internal/shop"
@@ -67,7 +68,7 @@ func (st *study) outdoors() {
 		return
 	}
 	o := &Outdoors{
-		Flames: kind, System: st.l.systems[i].name, Flow: flow, Heat: HeatLost(flow, st.l.air.Density, colder),
+		Flames: kind, System: st.l.systems[i].name, Flow: flow, Colder: colder, Heat: HeatLost(flow, st.l.air.Density, colder),
 		Below:   Depression(flow, unit.PerSec(leaksPerChange*st.l.changes.best), st.l.volume),
 		Opening: Opening(flow, flueHolds, st.l.air.Density), Gain: Span{1, 1, 1},
 	}
@@ -89,12 +90,16 @@ func (st *study) outdoors() {
 		return
 	}
 	at := st.l.systems[i].path.Join("air goes")
-	args := []shop.Arg{shop.Word("system", o.System), shop.Number("flow", flow), shop.Number("opening", o.Opening)}
-	if kind == natural && o.Below > flueHolds {
-		st.find(CodeFlame, at, "S-377", append(args, shop.Word("flame", flame), shop.Number("below", o.Below))...)
+	args := []shop.Arg{shop.Word("system", o.System), sizeArg("flow", flow), roughArg("opening", o.Opening)}
+	if kind == natural { // one finding, as grave as the draught
+		code := CodeBesideFlame
+		if o.Below > flueHolds {
+			code = CodeFlame
+		}
+		st.find(code, at, "S-377", append(args, shop.Word("flame", flame), pullArg(o.Below))...)
 		return
 	}
-	st.find(CodeMakeUp, at, "S-374", append(args, shop.Number("heat", o.Heat))...)
+	st.find(CodeMakeUp, at, "S-374", append(args, roughArg("heat", o.Heat), colderArg(o.Colder))...)
 }
 
 func (st *study) hoods() {
@@ -109,7 +114,7 @@ func (st *study) hoods() {
 		}
 		h := hoodAdvice(src)
 		st.ans.Hoods = append(st.ans.Hoods, h)
-		st.find(CodeNoPickup, src.path, "S-372", shop.Word("machine", src.name), shop.Number("at", h.At), shop.Number("needs", h.Near), shop.Number("twice", h.Twice))
+		st.find(CodeNoPickup, src.path, "S-372", shop.Word("machine", src.name), shop.Number("at", h.At), sizeArg("needs", h.Near), sizeArg("twice", h.Twice))
 	}
 }
 
@@ -127,7 +132,8 @@ func (st *study) cleanerAdvice() {
 			k := st.base.loss[i] + flow*keeps/(float64(st.l.volume)*dr.volume[i])
 			t[i] = math.Ln10 / (0.75 * dr.mixing[i] * k)
 		}
-		return float64(waitOf(t).NineInTen)
+		_, nine := waits(t)
+		return nine
 	}
 	const step, most = 170.0 / 3600, 1.0
 	c := &st.ans.Cleaner
@@ -167,7 +173,7 @@ func (st *study) shortWork() {
 	}
 	st.ans.Cleaner.Short, st.ans.Cleaner.At = spared, st.l.sources[at].name
 	st.find(CodeShortWork, st.l.sources[at].path, "S-381", shop.Word("machine", st.l.sources[at].name),
-		shop.Number("ten", unit.Fraction(spared[0])), shop.Number("thirty", unit.Fraction(spared[1])), shop.Number("long", unit.Fraction(spared[2])))
+		partArg("ten", spared[0]), partArg("thirty", spared[1]), partArg("long", spared[2]))
 }
 
 func typicalCleaner() cleaner {
@@ -188,19 +194,19 @@ func (st *study) cautions() {
 	}
 	if wood.cedar {
 		st.find(CodeSensitiser, "routine/wood", "S-396", shop.Word("wood", s.Routine.Wood))
-	} else if containsAny(strings.ToLower(s.Routine.Wood), "teak", "mahogany", "walnut", "iroko", "rosewood", "ebony", "padauk", "cocobolo") {
+	} else if sensitises(s.Routine.Wood) {
 		st.find(CodeSensitiser, "routine/wood", "from memory", shop.Word("wood", s.Routine.Wood))
 	}
 	if wood.board {
 		st.find(CodeBoard, "routine/wood", "from memory")
 	}
 	st.find(CodeCarcinogen, "routine", "IARC, Monographs vol. 62 and 100C")
-	st.find(CodePeople, "routine", "judgement", shop.Number("out", st.ans.Clearing.StayOut.NineInTen))
+	st.find(CodePeople, "routine", "judgement", waitArg("out", st.ans.Clearing.StayOut.NineInTen))
 	st.find(CodeMonitor, "sensors", "air.yaml, sensor cases")
-	st.find(CodeExplosive, "systems", "NFPA 664 section 1.1.2", shop.Word("scope", st.scope()), shop.Number("depth", LayerDepth(250)))
+	st.find(CodeExplosive, "systems", "NFPA 664 section 1.1.2", shop.Word("scope", st.scope()), roughArg("depth", LayerDepth(250)))
 	st.find(CodeVapour, "room", "common practice, no source")
 	st.find(CodeOldPaint, "room", "common practice, no source")
-	if name, area := widestDoor(s.Room); area > 4 || containsAny(strings.ToLower(name+" "+s.Name), "garage", "car") {
+	if _, area := widestDoor(s.Room); area > 4 || saysCar(s) {
 		st.find(CodeCar, "room", "common practice, no source")
 	}
 	for i := range st.l.systems {
@@ -213,6 +219,36 @@ func (st *study) cautions() {
 			break
 		}
 	}
+}
+
+// General reports whether a finding holds in any shop, so that it tells nothing of this one.
+func General(f shop.Finding, s *shop.Shop) bool {
+	switch f.Code {
+	case CodeMonitor:
+		return len(s.Sensors) == 0
+	case CodeShortWork:
+		return len(s.AirCleaners) == 0
+	case CodeCar:
+		return !saysCar(s)
+	case CodeShapeAssumed, CodeFinerPaper, CodeExplosive, CodeVapour, CodeOldPaint, CodePeople, CodeCarcinogen, CodeReturnRules:
+		return true
+	}
+	return false
+}
+
+// saysCar reports whether the shop's own names tell of a car.
+func saysCar(s *shop.Shop) bool {
+	said := s.Name + " " + s.Note
+	for _, d := range s.Room.Doors {
+		said += " " + d.Name
+	}
+	for _, w := range strings.FieldsFunc(strings.ToLower(said), func(r rune) bool { return !unicode.IsLetter(r) }) {
+		switch w {
+		case "car", "cars", "garage", "carport", "truck", "van":
+			return true
+		}
+	}
+	return false
 }
 
 // scope says whether the US standard on wood dust takes the shop in: over 5,000 ft² or over 1,500 cfm in all. Below

@@ -57,7 +57,7 @@ type Task struct {
 	Caught  Span        `json:"caught_share"`  // of the dust that would fly
 	OfDay   Span        `json:"of_day_share"`  // of the day's inhalable dose
 	Assumed bool        `json:"shape_assumed"` // the line of capture against airflow has no published support here
-	Mask    bool        `json:"mask"`
+	Mask    string      `json:"mask"`          // yes, better, not for this alone
 }
 
 // LimitAnswer is one named limit and its word.
@@ -107,7 +107,8 @@ type Outdoors struct {
 	Advice   string        `json:"advice"` // "say first", "may", "not beside the flame"
 	System   shop.ID       `json:"system"`
 	Flow     unit.M3PerSec `json:"flow_m3s"`
-	Heat     unit.Watt     `json:"heat_w"` // 20 K colder outdoors
+	Colder   unit.Kelvin   `json:"colder_k"` // on the day that the heat is reckoned for
+	Heat     unit.Watt     `json:"heat_w"`
 	HeatWeek unit.Joule    `json:"heat_a_week_j"`
 	Below    unit.Pascal   `json:"below_pa"`   // doors shut
 	Opening  unit.M2       `json:"opening_m2"` // holds it under 2 Pa
@@ -231,11 +232,16 @@ func levelsOf(d []dose, c int) Levels {
 
 func dustOf(d []dose) Dust { return Dust{levelsOf(d, 0), levelsOf(d, 1), levelsOf(d, 2)} }
 
-// minutes rounds up to whole minutes: nobody waits by the second.
-func minutes(s float64) unit.Second { return unit.Second(60 * math.Ceil(s/60)) }
-
-// waitOf is the median and the time that is long enough nine times in ten.
+// waitOf is the median and the time that is long enough nine times in ten, rounded up to a step.
 func waitOf(t []float64) Wait {
+	median, nine := waits(t)
+	if nine == 0 {
+		return Wait{}
+	}
+	return Wait{stepUp(median), stepUp(nine)}
+}
+
+func waits(t []float64) (median, nineInTen float64) {
 	x := make([]float64, 0, len(t))
 	for _, v := range t[1:] {
 		if !math.IsNaN(v) {
@@ -243,10 +249,10 @@ func waitOf(t []float64) Wait {
 		}
 	}
 	if len(x) == 0 {
-		return Wait{}
+		return 0, 0
 	}
-	median := doubt.RangeOf(x).Median // sorts x
-	return Wait{minutes(median), minutes(x[int(math.Ceil(0.9*float64(len(x))))-1])}
+	median = doubt.RangeOf(x).Median // sorts x
+	return median, x[int(math.Ceil(0.9*float64(len(x))))-1]
 }
 
 // part is a source's part of the 8-hour average in one sample.
@@ -282,7 +288,7 @@ func (st *study) tasks() {
 		st.find(CodeAirflowAssumed, "machines", "S-388", shop.Word("machines", list(flow)))
 	}
 	if share := st.ofChores(); share > 0.4 {
-		st.find(CodeCleaningUpDominates, "routine", "S-389", shop.Number("share", unit.Fraction(share)))
+		st.find(CodeCleaningUpDominates, "routine", "S-389", partArg("share", share))
 	}
 }
 
@@ -335,8 +341,8 @@ func (st *study) clearing() {
 			f.Remedies = st.tried(shop.Remedy{What: ActWithMachines, Free: true, Args: []shop.Arg{shop.Word("cleaner", k.name)},
 				Edits: []shop.Edit{{Set: k.path.Join("works"), To: shop.Text("with machines")}}})
 		case k.keeps < with.NineInTen:
-			f := st.find(CodeKeepsShort, k.path, "S-393", shop.Word("cleaner", k.name), shop.Number("keeps", k.keeps), shop.Number("needs", c.CleanerRuns))
-			f.Remedies = st.tried(shop.Remedy{What: ActTimer, Free: true, Args: []shop.Arg{shop.Word("cleaner", k.name), shop.Number("keeps", c.CleanerRuns)},
+			f := st.find(CodeKeepsShort, k.path, "S-393", shop.Word("cleaner", k.name), shop.Number("keeps", k.keeps), waitArg("needs", c.CleanerRuns))
+			f.Remedies = st.tried(shop.Remedy{What: ActTimer, Free: true, Args: []shop.Arg{shop.Word("cleaner", k.name), waitArg("keeps", c.CleanerRuns)},
 				Edits: []shop.Edit{{Set: k.path.Join("keeps running"), To: shop.Text(unit.PrintIn(c.CleanerRuns, "min"))}}})
 		}
 	}
@@ -408,135 +414,6 @@ func (l *Limit) read(d dose, total float64) float64 {
 		return d[0] * math.Min(1, ofInhalable*total)
 	}
 	return d[int(l.counts)-1]
-}
-
-// strictest is the lowest chosen limit that counts inhalable or total dust; ACGIH's where none is chosen.
-func (st *study) strictest() (unit.KgPerM3, bool) {
-	level, total := 1*mgM3, false
-	found := false
-	for _, l := range st.ans.Limits {
-		if l.counts != 1 {
-			continue
-		}
-		if !found || l.Level < level {
-			level, total, found = l.Level, l.total, true
-		}
-	}
-	return level, total
-}
-
-// masks puts the mask on for the tasks that matter: those that together bring what is left of the day under the
-// strictest limit in three draws of four, dustiest first; those dustier than the day's mean by half that give at least a
-// sixth of its dose, by ratios alone; and dry chores in any case (common practice). A task's mean is never held against an
-// 8-hour limit.
-func (st *study) masks() {
-	limit, _ := st.strictest()
-	on := make([]bool, len(st.l.sources))
-	for s := range st.l.sources {
-		on[s] = st.l.sources[s].chore != NotAChore || st.stands(s)
-	}
-	order := make([]int, 0, len(on))
-	level := make([]float64, len(on))
-	for s := range on {
-		if st.l.sources[s].time > 0 {
-			order = append(order, s)
-			level[s] = rangeOf(st.of, func(i int) float64 { return st.base.task[s][i][0] }).Median
-		}
-	}
-	slices.SortStableFunc(order, func(a, b int) int {
-		switch {
-		case level[a] > level[b]:
-			return -1
-		case level[a] < level[b]:
-			return 1
-		}
-		return 0
-	})
-	rest := func(i, c int) float64 {
-		x := st.base.twa[i][c]
-		for s := range on {
-			if on[s] {
-				x -= st.part(s, i, c)
-			}
-		}
-		return math.Max(0, x)
-	}
-	for _, s := range order {
-		over := 0
-		for i := 1; i <= st.of; i++ {
-			if rest(i, 0) > float64(limit) {
-				over++
-			}
-		}
-		if 4*over <= st.of {
-			break
-		}
-		on[s] = true
-	}
-	var names []string
-	k := 0
-	for s := range st.l.sources {
-		if st.l.sources[s].time <= 0 {
-			continue
-		}
-		st.ans.Tasks[k].Mask = on[s]
-		if on[s] {
-			names = append(names, st.l.sources[s].name)
-		}
-		k++
-	}
-	st.maskFindings(names)
-	st.withMask(rest)
-}
-
-// stands reports whether a task stands out of its day.
-func (st *study) stands(s int) bool {
-	if st.l.sources[s].time <= 0 {
-		return false
-	}
-	at := 0.0
-	for _, p := range st.ans.Day {
-		if p.There {
-			at += float64(p.To - p.From)
-		}
-	}
-	rate := spanOf(st.of, func(i int) float64 { return st.base.task[s][i][0] * at / (st.base.twa[i][0] * eightHours) }).Median
-	share := spanOf(st.of, func(i int) float64 { return st.part(s, i, 0) / st.base.twa[i][0] }).Median
-	return rate >= 1.5 && share >= 1.0/6
-}
-
-func (st *study) maskFindings(tasks []string) {
-	masks := st.in.Shop.Respirators
-	if len(masks) == 0 && len(tasks) > 0 {
-		st.find(CodeNoMask, "respirators", "S-370", shop.Word("tasks", list(tasks)))
-	}
-	for _, r := range masks {
-		if !counts(r) {
-			st.find(CodeNoFit, shop.Path("respirators").Join(r.Name), "S-370", shop.Word("mask", r.Name))
-		}
-	}
-}
-
-// withMask is the day with the best fit-tested mask on where it is advised; absent without a fit test.
-func (st *study) withMask(rest func(i, c int) float64) {
-	best := unit.Number(0)
-	for _, r := range st.in.Shop.Respirators {
-		if counts(r) {
-			best = max(best, ProtectionFactor(r.Type))
-		}
-	}
-	if best == 0 {
-		return
-	}
-	d := make([]dose, st.of+1)
-	for i := range d {
-		for c := range d[i] {
-			left := rest(i, c)
-			d[i][c] = left + (st.base.twa[i][c]-left)/float64(best)
-		}
-	}
-	dust := dustOf(d)
-	st.ans.WithMask = &dust
 }
 
 func list(words []string) string {
