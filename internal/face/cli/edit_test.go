@@ -9,6 +9,8 @@ import (
 	"testing"
 
 	"pgregory.net/rapid"
+
+	"winnow/internal/shop/file"
 )
 
 // What is shown as changed is all of the change: taking the lines out and putting them in turns one text into the other,
@@ -80,4 +82,23 @@ func TestEditsAreReadAsWritten(t *testing.T) {
 			t.Errorf("%q was read as %v", text, edits)
 		}
 	}
+}
+
+// Any text is read as edits or refused in words; what is read can be asked of a shop.
+func FuzzReadEdits(f *testing.F) {
+	for _, seed := range []string{"- {set: name, to: x}", `[{"insert":{"pipe":"3 ft"},"after":"a/b"}]`, "set: a\nto: [b, {c: d}]\nwas: |\n  x", "- remove: x\n- rename: y\n  to: z", "{", "'"} {
+		f.Add(seed)
+	}
+	doc, _ := file.Parse([]byte("winnow: 1\nname: x\nmachines: {a: {kind: lathe}}\n"))
+	f.Fuzz(func(t *testing.T, text string) {
+		edits, err := readEdits([]byte(text), "test")
+		if (len(edits) > 0) == (err != nil) {
+			t.Fatalf("%d edits, %v", len(edits), err)
+		}
+		if err != nil && strings.TrimSpace(err.Error()) == "" {
+			t.Fatal("refused without a word")
+		}
+		_, _ = doc.Apply(edits...)
+		_, _ = readValue(text)
+	})
 }

@@ -259,8 +259,8 @@ func (d *Desk) conflict(ours []byte, why error) error {
 	return &Conflict{Head: d.headRevision(), Ours: ours, Draft: d.draft(ours), Why: why}
 }
 
-// change makes one revision; make gets the file as it was for the one who asks, and as it is.
-func (d *Desk) change(ctx context.Context, base int, cause string, more []Option, make func(from, head *file.Doc) (*file.Doc, error)) (Revision, error) {
+// change makes one revision; build gets the file as it was for the one who asks, and as it is.
+func (d *Desk) change(ctx context.Context, base int, cause string, more []Option, build func(from, head *file.Doc) (*file.Doc, error)) (Revision, error) {
 	return d.locked(ctx, func() (Revision, error) {
 		head := d.history.head()
 		r := record{Cause: cause, Undo: head.Number}
@@ -276,7 +276,7 @@ func (d *Desk) change(ctx context.Context, base int, cause string, more []Option
 		if err != nil {
 			return Revision{}, err
 		}
-		next, err := make(from, d.doc)
+		next, err := build(from, d.doc)
 		if err != nil {
 			return Revision{}, err
 		}

@@ -128,7 +128,8 @@ func TestRefusedEditsChangeNothing(t *testing.T) {
 	var refused *file.EditError
 	for _, e := range []shop.Edit{
 		set("machines/planer/knd", "jointer"), set("systems/collector/runs/main/size", "4"),
-		{Set: "name", To: shop.Text("x"), Was: shop.Text("another")}, {Remove: "machines/planer"},
+		{Set: "name", To: shop.Text("x"), Was: shop.Text("another")},
+		{Remove: "machines/planer"},
 	} {
 		if _, err := d.Commit(ctx, 0, []shop.Edit{set("note", "x"), e}, "test"); !errors.As(err, &refused) {
 			t.Errorf("%v: %v", e, err)
@@ -308,12 +309,14 @@ func TestRebase(t *testing.T) {
 		{"another key of the same piece", "{hose: 10 ft}", "{hose: 10 ft, bends: 90°}", []shop.Edit{set(pieces+"hose 1/hose", "8 ft")}, "{hose: 8 ft, bends: 90°}"},
 		{
 			"a hose before ours", "          - {hose: 10 ft}", "          - {hose: 1 ft}\n          - {hose: 10 ft}",
-			[]shop.Edit{set(pieces+"hose 1/hose", "8 ft")}, "- {hose: 1 ft}\n          - {hose: 8 ft}",
+			[]shop.Edit{set(pieces+"hose 1/hose", "8 ft")},
+			"- {hose: 1 ft}\n          - {hose: 8 ft}",
 		},
 		{"the piece is gone", "          - {hose: 3 ft}\n", "", []shop.Edit{set(pieces+"hose 2/hose", "4 ft")}, ""},
 		{
 			"two alike after they moved", "          - {gate: g}\n          - {hose: 3 ft}", "          - {hose: 3 ft}\n          - {gate: g}\n          - {hose: 3 ft}",
-			[]shop.Edit{set(pieces+"hose 2/hose", "4 ft")}, "",
+			[]shop.Edit{set(pieces+"hose 2/hose", "4 ft")},
+			"",
 		},
 		{"renamed by them", "planer", "thicknesser", []shop.Edit{set("machines/planer/port/size", "5 in")}, ""},
 		{"a guard that still fits", "small shop", "our shop", []shop.Edit{{Set: pieces + "hose 1/hose", To: shop.Text("8 ft"), Was: shop.Text("120 in")}}, "{hose: 8 ft}"},
@@ -321,7 +324,8 @@ func TestRebase(t *testing.T) {
 		{"inserted beside what they changed", "{hose: 10 ft}", "{hose: 12 ft}", []shop.Edit{{Insert: &shop.Value{Kind: shop.Map, Keys: []string{"pipe"}, Items: []shop.Value{{Text: "2 ft"}}}, After: pieces + "gate g"}}, "{pipe: 2 ft}"},
 		{
 			"two steps of ours", "name: small", "name: our small",
-			[]shop.Edit{{Rename: "machines/planer", To: shop.Text("thicknesser")}, set("machines/thicknesser/port/size", "5 in")}, "thicknesser: {kind: thickness planer, port: {size: 5 in}}",
+			[]shop.Edit{{Rename: "machines/planer", To: shop.Text("thicknesser")}, set("machines/thicknesser/port/size", "5 in")},
+			"thicknesser: {kind: thickness planer, port: {size: 5 in}}",
 		},
 		{
 			"remove what they changed", "{hose: 3 ft}", "{hose: 5 ft}", []shop.Edit{{Remove: pieces + "hose 2"}}, "",

@@ -49,7 +49,7 @@ func commitForEver(path string) {
 	for {
 		n++
 		name := strconv.Itoa(n)
-		if _, err := d.Commit(ctx, 0, []shop.Edit{set("name", name)}, "number "+name, Once("n"+name)); err != nil {
+		if _, err := d.Commit(ctx, 0, []shop.Edit{set("name", name)}, "number "+name, Once(fmt.Sprint(os.Getpid(), " ", n))); err != nil {
 			fmt.Println("cannot commit:", err)
 			os.Exit(1)
 		}
@@ -117,8 +117,8 @@ func TestKilledAtRandomMoments(t *testing.T) {
 		}
 		time.Sleep(time.Duration(random.IntN(120_000)) * time.Microsecond)
 		_ = c.Process.Kill()
+		last := <-saved // all of the pipe is read before Wait closes it
 		_ = c.Wait()
-		last := <-saved
 
 		text := read(t, path)
 		doc, faults := file.Parse([]byte(text))
@@ -458,4 +458,34 @@ func TestCreateNeverWritesOver(t *testing.T) {
 	if err := Create(filepath.Join(filepath.Dir(path), "no", "shop.yaml"), nil); !errors.As(err, &disk) || disk.Reason != Gone {
 		t.Error(err)
 	}
+}
+
+// Whatever stands in the folder, the file opens, changes, and the change can be undone after a restart.
+func FuzzHistory(f *testing.F) {
+	h := hashOf([]byte(small))
+	f.Add([]byte(`{"format":"winnow history","version":1}`+"\n"+`{"revision":1,"text":"`+h+`","cause":"x","when":"2026-03-01T12:00:00Z"}`+"\n"), []byte(small))
+	f.Add([]byte(`{"revision":2,"text":"`+h+`","undo":1,"redo":1,"of":9,"id":"a","voids":1}`), []byte("# winnow in service: {\"version\":1}\n"))
+	f.Add([]byte(`{"format":"winnow history","version":7}`), []byte(serviceMark+`{"version":2}`))
+	f.Add([]byte("\x00\n\n{"), []byte(nil))
+	f.Fuzz(func(t *testing.T, log, inService []byte) {
+		path := newFile(t, small)
+		if err := os.MkdirAll(filepath.Join(Folder(path), "texts"), 0o755); err != nil {
+			t.Fatal(err)
+		}
+		write(t, filepath.Join(Folder(path), "history.jsonl"), string(log))
+		write(t, filepath.Join(Folder(path), "texts", h+".yaml"), small)
+		write(t, serviceFile(Folder(path)), string(inService))
+		d := open(t, path)
+		d.Steps()
+		commit(t, d, 0, set("name", "x"))
+		if d.history.trouble != nil && !d.history.foreign {
+			t.Fatal(d.history.trouble)
+		}
+		if !d.history.foreign {
+			d = open(t, path)
+		}
+		if r := must[Revision](t)(d.Undo(ctx, 0)); string(r.Text) != small || read(t, path) != small {
+			t.Fatalf("undo brings back\n%s", r.Text)
+		}
+	})
 }
