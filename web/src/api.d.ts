@@ -1,4 +1,20 @@
 export interface paths {
+    "/api/first": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        get?: never;
+        put?: never;
+        post: operations["first"];
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
     "/api/shops": {
         parameters: {
             query?: never;
@@ -247,6 +263,18 @@ export interface components {
             words?: {
                 [key: string]: string;
             };
+        };
+        First: {
+            look: components["schemas"]["Look"];
+            text: string;
+        };
+        FirstAsk: {
+            /** @description by the names of winnow new's flags: units, collector, motor, claim, no-papers, inlet, wheel, bag, pull-blocked, hose-width, hose-length, hose-lies, machines, floor, cleaned */
+            answers: {
+                [key: string]: string;
+            };
+            /** @description as in Ask */
+            want?: string[];
         };
         LaidCord: {
             line: number[][];
@@ -574,6 +602,39 @@ export interface components {
 }
 export type $defs = Record<string, never>;
 export interface operations {
+    first: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody: {
+            content: {
+                "application/json": components["schemas"]["FirstAsk"];
+            };
+        };
+        responses: {
+            /** @description OK */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["First"];
+                };
+            };
+            /** @description Error */
+            default: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["ErrorModel"];
+                };
+            };
+        };
+    };
     shops: {
         parameters: {
             query?: never;

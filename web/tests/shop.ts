@@ -23,8 +23,8 @@ export const test = base.extend<{ example: string; served: Served; page: Page }>
   served: async ({ example }, use) => {
     const folder = mkdtempSync(join(tmpdir(), "winnow-shop-"));
     const path = join(folder, "shop.yaml");
-    copyFileSync(join(examples, example), path);
-    const server = spawn(program(), ["serve", path, "--addr", "127.0.0.1:0"]);
+    if (example) copyFileSync(join(examples, example), path); // none: whoever has no shop file yet
+    const server = spawn(program(), ["serve", ...(example ? [path] : []), "--addr", "127.0.0.1:0"], { cwd: folder });
     const address = await new Promise<string>((found, failed) => {
       let said = "";
       server.stdout.on("data", (d) => {

@@ -49,6 +49,10 @@ export const api = {
   commit: (change: { rev: number; id: string; cause: string; edits?: Edit[]; text?: string }) =>
     call<{ rev: number; what: string }>("POST", `${base}/edits`, change),
   step: (which: "undo" | "redo", rev: number, id: string) => call<{ rev: number; what: string }>("POST", `${base}/${which}`, { rev, id }),
+  first: async (answers: Record<string, string>, want: string[], signal?: AbortSignal) => {
+    const f = await call<{ text: string; look: Look }>("POST", "/api/first", { answers, want }, signal);
+    return { text: f.text, look: wholeLook(f.look) };
+  },
   words: () => call<Words>("GET", "/api/words"),
   login: async (passphrase: string) => {
     const r = await fetch("/api/session", { method: "POST", headers: { "Content-Type": "application/json" }, body: JSON.stringify({ passphrase }) });

@@ -20,6 +20,8 @@ export class Shop {
   lit = $state<readonly string[]>([]);
   /** said aloud by a screen reader */
   said = $state("");
+  /** the first run: a file without a machine asks its questions */
+  starting = $state(false);
   /** before and after of the last change, said aloud too */
   changes = $state("");
   /** the panel shows what would help */
@@ -80,6 +82,7 @@ export class Shop {
 
   /** A new revision: what is shown must not speak of machines that are gone. */
   #fresh() {
+    if (this.doc.state && !this.machines.length && !this.doc.state.faults.length) this.starting = true;
     const names = this.machines.map((m) => m.name);
     this.look.running = this.look.running.filter((r) => names.includes(r.machine));
     if (this.look.select && !names.includes(this.look.select.split("/")[0]!)) this.look.select = "";
