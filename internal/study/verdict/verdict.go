@@ -120,6 +120,11 @@ func (v *Verdict) otherStudies(ctx context.Context, r *Ready) error {
 	}
 	a := roomair.Study(roomair.Input{Shop: r.Shop, Belief: r.Belief, Samples: airSamples, Airflow: roomair.Fixed(roomair.Gets(v.Results))})
 	v.Air = &a
+	if slices.ContainsFunc(a.Findings, func(f shop.Finding) bool {
+		return f.Code == roomair.CodeFlame || f.Code == roomair.CodeBesideFlame || f.Code == roomair.CodeAskFlame
+	}) { // the room's air knows how hard the flue is pulled at: once is enough
+		v.Other = slices.DeleteFunc(v.Other, func(f shop.Finding) bool { return f.Code == power.CodeFlame })
+	}
 	v.Other = append(v.Other, loud(a.Findings)...)
 	Rank(v.Other)
 	return ctx.Err()
