@@ -37,7 +37,7 @@ func TestMonstersAreRefusedQuickly(t *testing.T) {
 		t.Run(m.name, func(t *testing.T) {
 			start := time.Now()
 			_, faults := Parse(m.src)
-			if took := time.Since(start); took > time.Second {
+			if took := time.Since(start); took > 3*time.Second {
 				t.Errorf("took %v", took)
 			}
 			found := false
@@ -51,41 +51,62 @@ func TestMonstersAreRefusedQuickly(t *testing.T) {
 	}
 }
 
-// A long file of one trouble again and again takes time in proportion to its length.
+// A long file of one trouble again and again takes time in proportion to its length: four times the length at most eight
+// times the time, where time in proportion to the square would be sixteen. The machine may be busy with other things, so
+// the better of two goes counts, and three tries are given.
 func TestNothingIsSlowerThanItsLength(t *testing.T) {
 	many := func(n int, s string) string {
 		var b strings.Builder
 		for i := range n {
-			b.WriteString(strings.ReplaceAll(s, "#", fmt.Sprint(i)))
+			b.WriteString(strings.ReplaceAll(strings.ReplaceAll(s, "#+", fmt.Sprint(i+1)), "#", fmt.Sprint(i)))
 		}
 		return b.String()
 	}
-	row := ""
-	for i := range 8000 {
-		row += fmt.Sprintf("      r%d: {from: m, pieces: [{wye: r%d}]}\n", i, i+1)
-	}
-	for name, src := range map[string]string{
-		"one long line":           "winnow: 1\nmachines: {" + many(15000, "µ#: {kind: x}, ") + "}\n",
-		"faults in one line":      "winnow: 1\nmachines: {" + many(15000, "m#: {knd: x}, ") + "}\n",
-		"one key again and again": "winnow: 1\n" + many(50000, "name: x\n"),
-		"names nobody gave":       "winnow: 1\nmachines:\n" + many(8000, "  m#: {plug: {outlet: o#}}\n") + "circuits: {A: {outlets: {" + many(8000, "p#: {}, ") + "}}}\n",
-		"one run of many pieces":  "winnow: 1\nsystems: {s: {runs: {main: {from: cap, pieces: [" + many(15000, "{pipe: 1 fx}, ") + "]}}}}\n",
-		"many runs":               "winnow: 1\nmachines: {m: {}}\nsystems:\n  s:\n    runs:\n      main: {from: m}\n" + many(8000, "      r#: {from: m, pieces: [{wye: r#}]}\n"),
-		"runs in a row":           "winnow: 1\nmachines: {m: {}}\nsystems:\n  s:\n    runs:\n      main: {from: m, pieces: [{wye: r0}]}\n" + row + "      r8000: {from: m}\n",
-		"many systems":            "winnow: 1\nmachines: {m: {}}\nsystems:\n" + many(8000, "  s#: {runs: {main: {from: m, pieces: [{pipe: drawn}]}}}\n"),
-		"sensors":                 "winnow: 1\nsystems: {s: {runs: {main: {from: cap, pieces: [" + many(5000, "{tap: t#}, ") + "]}}}}\nsensors:\n" + many(5000, "  c#: {reads: suction, system: s, tap: t#}\n"),
-		"options":                 "winnow: 1\noptions:\n" + many(5000, "  o#: {change: [{set: machines/x/prt, to: {a: b}}]}\n"),
-		"block texts":             "winnow: 1\nspares:\n" + many(8000, "  s#: |\n    x\n"),
-		"comments":                "winnow: 1\n" + strings.Repeat("# x\n", 100000) + "name: x\n" + strings.Repeat("\n  # x\n", 100000),
+	const one = "winnow: 1\nmachines: {m: {}}\nsystems:\n  s:\n    runs:\n      main: {from: m, pieces: [{wye: r0}]}\n"
+	for name, made := range map[string]func(n int) string{
+		"one long line":           func(n int) string { return "winnow: 1\nmachines: {" + many(n, "µ#: {kind: x}, ") + "}\n" },
+		"faults in one line":      func(n int) string { return "winnow: 1\nmachines: {" + many(n, "m#: {knd: x}, ") + "}\n" },
+		"one key again and again": func(n int) string { return "winnow: 1\n" + strings.Repeat("name: x\n", n) },
+		"names nobody gave": func(n int) string {
+			return "winnow: 1\nmachines:\n" + many(n, "  m#: {plug: {outlet: o#}}\n") + "circuits: {A: {outlets: {" + many(n, "p#: {}, ") + "}}}\n"
+		},
+		"one run of many pieces": func(n int) string {
+			return "winnow: 1\nsystems: {s: {runs: {main: {from: cap, pieces: [" + many(n, "{pipe: 1 fx}, ") + "]}}}}\n"
+		},
+		"many runs":     func(n int) string { return one + many(n, "      r#: {from: m, pieces: [{wye: r#}]}\n") },
+		"runs in a row": func(n int) string { return one + many(n, "      r#: {from: m, pieces: [{wye: r#+}]}\n") },
+		"many systems": func(n int) string {
+			return "winnow: 1\nmachines: {m: {}}\nsystems:\n" + many(n, "  s#: {runs: {main: {from: m, pieces: [{pipe: drawn}]}}}\n")
+		},
+		"sensors": func(n int) string {
+			return "winnow: 1\nsystems: {s: {runs: {main: {from: cap, pieces: [" + many(n, "{tap: t#}, ") + "]}}}}\nsensors:\n" + many(n, "  c#: {reads: suction, system: s, tap: t#}\n")
+		},
+		"options": func(n int) string {
+			return "winnow: 1\noptions:\n" + many(n, "  o#: {change: [{set: machines/x/prt, to: {a: b}}]}\n")
+		},
+		"block texts": func(n int) string { return "winnow: 1\nspares:\n" + many(n, "  s#: |\n    x\n") },
+		"comments": func(n int) string {
+			return "winnow: 1\n" + strings.Repeat("# x\n", n) + "name: x\n" + strings.Repeat("\n  # x\n", n)
+		},
 	} {
 		t.Run(name, func(t *testing.T) {
-			start := time.Now()
-			_, faults := Parse([]byte(src))
-			took := time.Since(start)
-			t.Logf("%d bytes, %d faults: %v", len(src), len(faults), took)
-			if took > 3*time.Second {
-				t.Errorf("%d bytes took %v", len(src), took)
+			took := func(n int) time.Duration {
+				src := []byte(made(n))
+				best := time.Hour
+				for range 2 {
+					start := time.Now()
+					Parse(src)
+					best = min(best, time.Since(start))
+				}
+				return best
 			}
+			var short, long time.Duration
+			for range 3 {
+				if short, long = took(2000), took(8000); long < 8*short+5*time.Millisecond {
+					return
+				}
+			}
+			t.Errorf("2,000 take %v, 8,000 take %v", short, long)
 		})
 	}
 }
