@@ -57,6 +57,7 @@ type Solver struct {
 	worst      float64 // largest remainder of the last sweep, Pa
 	worstChain int32
 	stuck      float64 // the same of those chains that are not at rest
+	offFlow    float64 // sum of the remainders of those chains, as flows
 
 	// of OperatingPoints
 	pinned  int32 // chain whose flow is given, or none

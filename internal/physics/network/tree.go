@@ -322,11 +322,12 @@ func (s *Solver) setFlow(c int32, ch *chain, q float64) {
 	if off <= s.rel*aq+s.floor && e <= s.headFloor {
 		return
 	}
-	s.unrest(c, ch, e) // also if there is a NaN
+	s.unrest(c, ch, off, e) // also if there is a NaN
 }
 
-// unrest lists a chain whose law has to be evaluated again; e is what its line may be off by.
-func (s *Solver) unrest(c int32, ch *chain, e float64) {
+// unrest lists a chain whose law has to be evaluated again; off and e are what its line may be off by, as a flow and as a pressure.
+func (s *Solver) unrest(c int32, ch *chain, off, e float64) {
+	s.offFlow += off
 	if !ch.listed {
 		ch.listed = true
 		s.todo = append(s.todo, c)
