@@ -11,11 +11,15 @@ type corePlan struct {
 	pivots []int32 // vertices in order of elimination
 	first  []int32 // by position: where its neighbours start in next
 	next   []int32 // neighbours still to come, in order of elimination; the index is also the slot of the pair's two numbers
-	pairs  []int32 // for each pivot, for each pair of its neighbours: the slot of that pair
+	pairs  []corePair
+	firstP []int32 // by position: where its pairs start in pairs
 	chains []int32 // by core chain: slot of its two ends; none if both are the same vertex
 	swap   []bool  // by core chain: its second end is eliminated first
 	joins  [][3]coreSlot
 }
+
+// corePair is a pair of neighbours of a pivot: the slots pivot-first and pivot-second, and the slot of the pair itself.
+type corePair struct{ a, b, to int32 }
 
 // coreSlot is where the pair through-branch, through-common or branch-common lies; swap says the second is eliminated first.
 type coreSlot struct {
@@ -32,13 +36,14 @@ type coreNumbers struct {
 	w      []float64 // by core chain: conductance
 	flow   []float64 // by core chain: what the pressures drive
 	lo     []float64 // what the vertices' pressures have beyond double precision
+	share  []float64 // by slot: upper/pivot, without joins
 	inv    []float64 // 1/pivot, 0 for a vertex cut off from everything
 }
 
 func (c *coreNumbers) clone() coreNumbers {
 	return coreNumbers{
 		ground: slices.Clone(c.ground), upper: slices.Clone(c.upper), lower: slices.Clone(c.lower), rhs: slices.Clone(c.rhs),
-		w: slices.Clone(c.w), flow: slices.Clone(c.flow), lo: slices.Clone(c.lo), inv: slices.Clone(c.inv),
+		w: slices.Clone(c.w), flow: slices.Clone(c.flow), lo: slices.Clone(c.lo), share: slices.Clone(c.share), inv: slices.Clone(c.inv),
 	}
 }
 
@@ -115,12 +120,14 @@ func (s *Solver) planCore() {
 		panic("network: pair not in the plan of the core")
 	}
 	for k := range later {
+		p.firstP = append(p.firstP, int32(len(p.pairs)))
 		for i, a := range later[k] {
-			for _, b := range later[k][i+1:] {
-				p.pairs = append(p.pairs, find(a, b).slot)
+			for j := i + 1; j < len(later[k]); j++ {
+				p.pairs = append(p.pairs, corePair{p.first[k] + int32(i), p.first[k] + int32(j), find(a, later[k][j]).slot})
 			}
 		}
 	}
+	p.firstP = append(p.firstP, int32(len(p.pairs)))
 	for c := s.nTree; c < len(s.chains); c++ {
 		ch := &s.chains[c]
 		if ch.from == ch.to {
@@ -139,7 +146,7 @@ func (s *Solver) planCore() {
 	chains, slots := len(s.chains)-s.nTree, len(p.next)
 	s.core = coreNumbers{
 		ground: make([]float64, n), upper: make([]float64, slots), lower: make([]float64, slots), rhs: make([]float64, n),
-		w: make([]float64, chains), flow: make([]float64, chains), lo: make([]float64, n), inv: make([]float64, n),
+		w: make([]float64, chains), flow: make([]float64, chains), lo: make([]float64, n), share: make([]float64, slots), inv: make([]float64, n),
 	}
 }
 
@@ -231,10 +238,10 @@ func (s *Solver) driven(ch *chain, w float64) float64 {
 // that however stiff the network, each pivot is right to the last digits, and one is exactly 0 if its part is cut off.
 func (s *Solver) eliminateSymmetric() {
 	p, c := s.plan, &s.core
-	upper, pairs := c.upper, p.pairs
+	upper, share := c.upper, c.share
 	for k, v := range p.pivots {
-		w := upper[p.first[k]:p.first[k+1]]
-		ns := p.next[p.first[k]:p.first[k+1]]
+		first, last := p.first[k], p.first[k+1]
+		w := upper[first:last]
 		sum := c.ground[v]
 		for _, x := range w {
 			sum += x
@@ -245,29 +252,35 @@ func (s *Solver) eliminateSymmetric() {
 		}
 		c.inv[v] = inv
 		rhs, ground := c.rhs[v], c.ground[v]
+		f := share[first:last][:len(w)]
+		ns := p.next[first:last][:len(w)]
 		for i, x := range w {
-			rest := w[i+1:]
-			row := pairs[:len(rest)]
-			pairs = pairs[len(rest):]
-			f := x * inv
-			if f == 0 {
-				continue
-			}
+			x *= inv
+			f[i] = x
 			u := ns[i]
-			c.rhs[u] += f * rhs
-			c.ground[u] += f * ground
-			for j, y := range rest {
-				upper[row[j]] += f * y
-			}
+			c.rhs[u] += x * rhs
+			c.ground[u] += x * ground
+		}
+		for _, o := range p.pairs[p.firstP[k]:p.firstP[k+1]] {
+			upper[o.to] += share[o.a] * upper[o.b]
 		}
 	}
+	s.substituteBack()
+}
+
+// substituteBack turns what eliminateSymmetric left of the right side into the change of each pressure.
+func (s *Solver) substituteBack() {
+	p, c := s.plan, &s.core
 	for k := len(p.pivots) - 1; k >= 0; k-- {
 		v := p.pivots[k]
-		x := c.rhs[v]
-		for i := p.first[k]; i < p.first[k+1]; i++ {
-			x += c.upper[i] * c.rhs[p.next[i]]
+		first, last := p.first[k], p.first[k+1]
+		f := c.share[first:last]
+		ns := p.next[first:last][:len(f)]
+		x := c.rhs[v] * c.inv[v]
+		for i, y := range f {
+			x += y * c.rhs[ns[i]]
 		}
-		c.rhs[v] = x * c.inv[v]
+		c.rhs[v] = x
 	}
 }
 
@@ -349,8 +362,8 @@ func (s *Solver) eliminate() {
 			c.rhs[u] += f * c.rhs[v]
 			c.ground[u] -= f * up[i]
 			for m := i + 1; m < len(ns); m++ {
-				c.upper[p.pairs[pair]] += f * up[m]
-				c.lower[p.pairs[pair]] += r * lo[m]
+				c.upper[p.pairs[pair].to] += f * up[m]
+				c.lower[p.pairs[pair].to] += r * lo[m]
 				pair++
 			}
 			if math.Abs(c.ground[u]) < 1e-13*math.Abs(f*up[i]) {

@@ -18,6 +18,13 @@ func (s *Solver) evaluate(ch *chain) (over, step float64) {
 	soft, left := 0.5, 0.0
 	switch {
 	case s.rough:
+		if s.ans.Iterations == 2 && !ch.fan {
+			// The first step took resistances as given. Its pressures are the better half of its answer: what they drive by
+			// a quadratic law is the geometric mean of the flow before and after.
+			q = math.Copysign(math.Sqrt(aq*math.Abs(ch.at)), q)
+			aq = math.Abs(q)
+			ch.q = q
+		}
 		h = (ch.a + ch.guess*aq) * q
 		r = ch.a + 2*ch.guess*aq
 		if s.ans.Iterations == 1 { // through the origin: right whichever way the air will go
