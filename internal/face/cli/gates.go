@@ -13,6 +13,7 @@ import (
 	"winnow/internal/shop"
 	"winnow/internal/study/airflow"
 	"winnow/internal/study/gates"
+	"winnow/internal/study/power"
 	"winnow/internal/unit"
 )
 
@@ -30,7 +31,7 @@ Before you clear a blockage: unplug the machine and the collector, and lock them
 			return cmd.Help()
 		},
 	}
-	cmd.AddCommand(gatesChartCommand(e))
+	cmd.AddCommand(gatesChartCommand(e), gatesSimulateCommand(e))
 	return cmd
 }
 
@@ -71,6 +72,118 @@ carry, what to start in which order, how long to wait, and what to listen for. W
 	return cmd
 }
 
+func gatesSimulateCommand(e *env) *cobra.Command {
+	var system string
+	cmd := &cobra.Command{
+		Use:   "simulate SCENARIO FILE",
+		Short: "play a scenario against the controller and tell what it does, rule by rule",
+		Long: `simulate plays a scenario, a text file, against the controller of a shop file, with gates and a fan that take their time.
+It tells what happens and every command with the number of the rule that made it (docs/gates.md). Nothing real is moved.
+A line of a scenario is a time, two spaces, and what happens:
+
+  31 s   panel saw on
+  60 s   saw gate jams
+  90 s   end
+
+What can happen: STATION on, off, silent, speaks; GATE jams, frees, deaf, lost, back; start, stop, start and stop, seen;
+selector auto, off, hand; emergency stop, emergency released; lock, unlock; link lost, link back; power back; stall; end.`,
+		Example: "  winnow gates simulate monday.txt shop.yaml",
+		Args: func(cmd *cobra.Command, args []string) error {
+			if len(args) != 2 {
+				return badInput("%s wants a scenario and a shop file, not %d arguments: %s", cmd.CommandPath(), len(args), cmd.UseLine())
+			}
+			return nil
+		},
+		RunE: func(_ *cobra.Command, args []string) error {
+			o, err := loadShop(e, args[1])
+			if err != nil {
+				return err
+			}
+			scenario, err := readFile(e, args[0])
+			if err != nil {
+				return err
+			}
+			p, err := plantOf(o, system)
+			if err != nil {
+				return err
+			}
+			story, err := gates.Play(p, string(scenario))
+			if err != nil {
+				return badInput("%s: %v", args[0], err)
+			}
+			if e.json {
+				return wire.Write(e.out, wire.Envelope{Shape: "gates-story/1", Winnow: Version, Answer: map[string]any{
+					"system": p.Name, "story": strings.Split(strings.TrimSuffix(story, "\n"), "\n")}})
+			}
+			_, err = io.WriteString(e.out, story)
+			return err
+		},
+	}
+	cmd.Flags().StringVar(&system, "system", "", "which system or air cleaner, where several start by themselves")
+	return cmd
+}
+
+// plantOf is the controller asked for, or the first of the file.
+func plantOf(o *opened, name string) (*gates.Plant, error) {
+	plants, found := gates.PlantsOf(o.shop, waysOf(o), permitOf(o))
+	var names []string
+	for _, p := range plants {
+		if name == "" || p.Name == name {
+			return p, nil
+		}
+		names = append(names, p.Name)
+	}
+	if len(plants) > 0 {
+		return nil, badInput("no %q starts by itself in %s; these do: %s", name, o.path, strings.Join(names, ", "))
+	}
+	why := ""
+	for _, f := range found {
+		if f.Code.Severity == shop.Problem || f.Code == gates.CodeByHand || f.Code == gates.CodeNoSensor {
+			why += "\n" + f.Sentence(o.units) + " " + f.Code.Help
+		}
+	}
+	return nil, badInput("%s: nothing starts by itself%s", o.path, why)
+}
+
+// permitOf joins air and current: chips must keep moving in every pipe that is open, and no breaker may trip.
+func permitOf(o *opened) gates.Permit {
+	current := power.Permit(o.shop)
+	models, _ := airflow.Models(o.shop, o.layout)
+	slow := &shop.Code{Name: gates.SlowSet}
+	return func(running []shop.ID) (bool, *shop.Code) {
+		set := airflow.Setting{}
+		all := slices.Clone(running)
+		for _, m := range running {
+			set.Running = append(set.Running, airflow.Running{Machine: m})
+		}
+		weak := false
+		for _, m := range models {
+			if len(m.Ports(set)) == 0 {
+				continue
+			}
+			all = append(all, m.System())
+			r := m.Result(set, nil)
+			weak = weak || !r.Solved
+			for _, p := range r.Pieces {
+				weak = weak || !p.Shut && p.Chips >= airflow.ExpectSettling
+			}
+			for _, p := range r.Ports {
+				weak = weak || p.Verdict == airflow.Short || p.Verdict == airflow.MuchTooShort
+			}
+		}
+		ok, why := current(all)
+		switch {
+		case !ok:
+			return false, why
+		case weak:
+			return true, slow
+		case why == power.CodeTrips:
+			return true, why // the file says to warn only
+		}
+		return true, nil
+	}
+}
+
 // waysOf asks the airflow study which gates stand open for one machine.
 func waysOf(o *opened) gates.Ways {
 	models, _ := airflow.Models(o.shop, o.layout)
@@ -82,6 +195,9 @@ func waysOf(o *opened) gates.Ways {
 				continue
 			}
 			w := gates.Way{System: m.System()}
+			for _, p := range m.Result(set, nil).Ports {
+				w.Clears = max(w.Clears, p.Clears.High)
+			}
 			for _, g := range m.Gates(set) {
 				if g.Open {
 					w.Open = append(w.Open, g.Gate)

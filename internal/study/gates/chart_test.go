@@ -179,3 +179,18 @@ func TestEverySetOfStationsIsAskedOnce(t *testing.T) {
 		t.Errorf("asked %d times: %v, want %v", asked, got, want)
 	}
 }
+
+// Rule 4: the last chips arrive. Trade, common practice without a source (case tl-stop-last-tool): run-down and way add up.
+func TestTheFanKeepsRunningUntilTheLastChipsArrive(t *testing.T) {
+	slow := func(machine, setup, place shop.ID) []Way {
+		ways := loftWays(machine, setup, place)
+		for i := range ways {
+			ways[i].Clears = 7.5
+		}
+		return ways
+	}
+	plants, _ := PlantsOf(shopOf(t, loft), slow, nil)
+	if got := plants[0].Stations[0].Keep; got != 17500 { // 10 s of run-down and 7.5 s of pipe are more than the 15 s of the file
+		t.Errorf("keeps running %d ms, want 17500", got)
+	}
+}

@@ -20,7 +20,8 @@ type Ways func(machine, setup, place shop.ID) []Way
 // Way is a machine's way to the fan of one system.
 type Way struct {
 	System shop.ID
-	Open   []shop.ID // gates
+	Open   []shop.ID   // gates
+	Clears unit.Second // the last chips take so long to the fan; 0 where it is not known
 }
 
 // Permit says whether some machines may run at once: whether the air is enough and no breaker trips (the studies of airflow and
@@ -111,7 +112,7 @@ const (
 	SetWarn              // started, and warned
 )
 
-// Usual times that no key of the file sets. Sources S-401 to S-404.
+// Usual times that no key of the file sets. Sources S-401 to S-406.
 const (
 	reportTime  = 1000 // a metering plug's delay in telling of a change
 	onDebounce  = 500
@@ -119,7 +120,8 @@ const (
 	timeOuts    = 3 // of the travel time
 	minute      = 60_000
 	hour        = 60 * minute
-	rescueTime  = 0 // T_r: the gate left open is commanded in the same step
+	runDown     = 10_000 // of a machine, from the switch to standing: chips come until then
+	rescueTime  = 0      // T_r: the gate left open is commanded in the same step
 )
 
 // The findings of this study.
@@ -234,6 +236,7 @@ func systemPlant(s *shop.Shop, y *shop.System, ways Ways) (*Plant, []shop.Findin
 	stations, fs := stationsOf(s, y.Name, func(m shop.ID) (Mask, bool) { return p.way(s, m, ways) }, millis(t.KeepsRunning, 0))
 	found = append(found, fs...)
 	p.Stations = stations
+	p.keepForChips(ways)
 	p.proof(s, y)
 	switch {
 	case len(stations) > MaxStations:
@@ -256,6 +259,9 @@ func systemPlant(s *shop.Shop, y *shop.System, ways Ways) (*Plant, []shop.Findin
 	return p, found
 }
 
+// everywhere: an air cleaner has no pipes to clear.
+func everywhere(_, _, _ shop.ID) []Way { return nil }
+
 func cleanerPlant(s *shop.Shop, c *shop.AirCleaner) (*Plant, []shop.Finding) {
 	p := &Plant{Name: c.Name, Device: c.Device, Starts: 16}
 	p.times(s)
@@ -266,10 +272,27 @@ func cleanerPlant(s *shop.Shop, c *shop.AirCleaner) (*Plant, []shop.Finding) {
 	if len(p.Stations) == 0 || len(p.Stations) > MaxStations {
 		return nil, []shop.Finding{{Code: CodeNoSensor, Where: at, Args: []shop.Arg{shop.Word("system", c.Name)}}}
 	}
+	p.keepForChips(everywhere)
 	if bad := p.sharesDevice(s, at); len(bad) > 0 {
 		return nil, bad
 	}
 	return p, slices.DeleteFunc(found, func(f shop.Finding) bool { return f.Code == CodeNotWatched })
+}
+
+// keepForChips stretches keeping running to the machine's run-down and the way of the last chips (rule 4), and the life of the run
+// contact with it (rule 18): twice as long as the longest, as a second start within a minute doubles it.
+func (p *Plant) keepForChips(ways Ways) {
+	for i := range p.Stations {
+		st := &p.Stations[i]
+		for _, m := range st.Machines {
+			for _, w := range ways(m, "", "") {
+				if w.System == p.Name {
+					st.Keep = max(st.Keep, runDown+Millis(w.Clears*1000+0.5))
+				}
+			}
+		}
+		p.Watchdog = max(p.Watchdog, 2*st.Keep)
+	}
 }
 
 // times sets what no system has of its own.
