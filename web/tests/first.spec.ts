@@ -30,6 +30,11 @@ test("an owner of a bag collector has a verdict after five questions, and ends o
   // the same answers to the command make the same file
   expect(served.text()).toContain("kind: thickness planer");
   expect(served.text()).toContain("hose: 20 ft");
+  const shorten = page.getByTestId("remedies").locator("li", { hasText: "Shorten the hose" });
+  await shorten.getByRole("button").click();
+  await expect(shorten).not.toBeAttached(); // done, so not offered again
+  await page.getByRole("button", { name: "Undo" }).click();
+  await expect(shorten).toBeVisible();
   await page.getByTestId("try it").click();
   await expect(machine(page, "planer")).toBeVisible();
   await expect(page.getByTestId("panel")).toContainText("of 400 cfm");

@@ -20,10 +20,10 @@ export const onScreen = (v: View, p: readonly number[]): [number, number] => [v.
 export const onFloor = (v: View, x: number, y: number): XY => [(x - v.x) / v.k, (v.y - y) / v.k];
 
 /** The view that shows a box in a frame of pixels with a margin. */
-export function fit(box: Box, width: number, height: number, margin = 40): View {
+export function fit(box: Box, width: number, height: number, margin = 40, most = 1200): View {
   const w = Math.max(box.high[0] - box.low[0], 0.5);
   const h = Math.max(box.high[1] - box.low[1], 0.5);
-  const k = Math.max(8, Math.min((width - 2 * margin) / w, (height - 2 * margin) / h));
+  const k = Math.max(8, Math.min((width - 2 * margin) / w, (height - 2 * margin) / h, most));
   return {
     k,
     x: width / 2 - ((box.low[0] + box.high[0]) / 2) * k,

@@ -45,6 +45,9 @@ export function parts(share: number): string {
   return n === 1 ? "1 part in 10" : `${n} parts in 10`;
 }
 
+/** "the hose", "the machine's own mouth". */
+export const withThe = (group: string) => (group.startsWith("the ") ? group : `the ${group}`);
+
 /** Seconds a fleck takes for a metre of the floor: a twentieth of the air's own pace, slowly enough to be followed. */
 export const pace = (speed_ms: number) => 20 / Math.max(1, speed_ms);
 

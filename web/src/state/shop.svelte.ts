@@ -214,7 +214,11 @@ export class Shop {
     this.look.release();
     return done;
   }
-  apply = (r: Remedy) => this.write(r.edits, r.sentence);
+  async apply(r: Remedy) {
+    const done = await this.write(r.edits, r.sentence);
+    // A filter that was cleaned is still judged "due for cleaning" unless one looks at it as it is.
+    if (done && r.edits.some((e) => e.set?.endsWith("/since cleaning"))) this.filter("now");
+  }
 
   async undo() {
     this.look.before = undefined;
