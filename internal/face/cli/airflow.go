@@ -45,7 +45,7 @@ filters just before cleaning. --run asks about machines running together.`,
 			if err != nil {
 				return err
 			}
-			findings = append(slices.Clone(o.laid), findings...)
+			findings = slices.Concat(o.said, o.laid, findings)
 			for _, r := range results {
 				findings = append(findings, r.Notes...)
 			}

@@ -11,6 +11,7 @@ import (
 	"winnow/internal/shop/file"
 	"winnow/internal/shop/plan"
 	"winnow/internal/shop/typical"
+	"winnow/internal/study/verdict"
 	"winnow/internal/unit"
 )
 
@@ -22,6 +23,7 @@ type opened struct {
 	layout  *plan.Layout
 	assumed []shop.Finding // what was filled in
 	laid    []shop.Finding // what the plan found
+	said    []shop.Finding // what the file alone says, and kinds that nobody knows
 	units   unit.System
 }
 
@@ -41,9 +43,13 @@ func loadShop(e *env, path string) (*opened, error) {
 		}
 		return nil, badInput("%s: %s; nothing was computed", path, count(len(faults), "fault"))
 	}
+	for _, w := range doc.Warnings() { // an option that no longer fits does not keep the rest from being computed
+		fmt.Fprintln(e.err, w.Text(path))
+	}
 	o := &opened{path: path, doc: doc}
 	o.shop, o.assumed = typical.Fill(doc.Shop())
 	o.layout, o.laid = plan.Of(o.shop, "")
+	o.said = append(shop.Notes(doc.Shop()), verdict.Loud(o.assumed)...)
 	o.units = e.system(doc.Shop().Units)
 	return o, nil
 }

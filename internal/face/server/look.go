@@ -175,7 +175,7 @@ func (l *looker) at(p shop.Path) (int, int) {
 }
 
 func (l *looker) findings(results []airflow.Result) []shop.Finding {
-	fs := append(slices.Clone(l.ready.Laid), airflow.Judge(l.ready.Shop, l.ready.Layout, results)...)
+	fs := slices.Concat(l.ready.Notes, verdict.Loud(l.ready.Assumed), l.ready.Laid, airflow.Judge(l.ready.Shop, l.ready.Layout, results))
 	verdict.Rank(fs)
 	return fs
 }

@@ -27,6 +27,8 @@ type Ready struct {
 	Assumed []shop.Finding // what was filled in
 	Laid    []shop.Finding // what the plan found
 
+	Notes []shop.Finding // what the file alone says
+
 	roomSaid bool // the owner said something of the room or of a usual week: else its air is anybody's guess
 }
 
@@ -42,6 +44,7 @@ func PrepareArranged(s *shop.Shop, arrangement shop.ID, known *doubt.Belief) *Re
 		r.Belief = doubt.Prior()
 	}
 	r.roomSaid = s.Room.Height.Basis == unit.Given || len(s.Routine.HoursPerWeek) > 0
+	r.Notes = shop.Notes(s)
 	r.Shop, r.Assumed = typical.Fill(s)
 	r.Layout, r.Laid = plan.Of(r.Shop, arrangement)
 	return r
@@ -77,7 +80,8 @@ func Of(ctx context.Context, r *Ready, try shop.Trial) (Verdict, error) {
 	results, findings, err := airflow.Study(ctx, r.Shop, r.Layout, r.Belief, sets)
 	v.Results = results
 	v.Findings = append(slices.Clone(r.Laid), findings...)
-	v.Findings = append(v.Findings, loud(r.Assumed)...) // a kind that is not known, a size nobody sells
+	v.Findings = append(v.Findings, r.Notes...)
+	v.Findings = append(v.Findings, Loud(r.Assumed)...) // a kind that is not known, a size nobody sells
 	if err != nil {
 		return v, err
 	}
@@ -113,7 +117,7 @@ func (v *Verdict) otherStudies(ctx context.Context, r *Ready) error {
 			return err
 		}
 		v.Power = &report
-		v.Other = append(v.Other, loud(report.Findings)...)
+		v.Other = append(v.Other, Loud(report.Findings)...)
 	}
 	if err := ctx.Err(); err != nil || !r.roomSaid {
 		return err
@@ -125,13 +129,13 @@ func (v *Verdict) otherStudies(ctx context.Context, r *Ready) error {
 	}) { // the room's air knows how hard the flue is pulled at: once is enough
 		v.Other = slices.DeleteFunc(v.Other, func(f shop.Finding) bool { return f.Code == power.CodeFlame })
 	}
-	v.Other = append(v.Other, loud(a.Findings)...)
+	v.Other = append(v.Other, Loud(a.Findings)...)
 	Rank(v.Other)
 	return ctx.Err()
 }
 
-// loud leaves the notes out.
-func loud(fs []shop.Finding) []shop.Finding {
+// Loud leaves the notes out.
+func Loud(fs []shop.Finding) []shop.Finding {
 	return slices.DeleteFunc(slices.Clone(fs), func(f shop.Finding) bool { return f.Code.Severity == shop.Note })
 }
 

@@ -4,11 +4,13 @@ import (
 	"context"
 	"os"
 	"path/filepath"
+	"strings"
 	"testing"
 
 	"winnow/internal/shop/file"
 	"winnow/internal/study/airflow"
 	"winnow/internal/study/doubt"
+	"winnow/internal/unit"
 )
 
 func example(t testing.TB, name string) *file.Doc {
@@ -42,5 +44,139 @@ func BenchmarkVerdictMillraceWithRemedies(b *testing.B) {
 		if _, err := Of(context.Background(), Prepare(doc.Shop(), doubt.Prior()), doc.Try); err != nil {
 			b.Fatal(err)
 		}
+	}
+}
+
+func of(t *testing.T, doc *file.Doc) (*Ready, Verdict) {
+	t.Helper()
+	r := Prepare(doc.Shop(), doubt.Prior())
+	v, err := Of(context.Background(), r, doc.Try)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return r, v
+}
+
+func read(t *testing.T, text string) *file.Doc {
+	t.Helper()
+	doc, faults := file.Parse([]byte(text))
+	for _, f := range faults {
+		t.Fatal(f.Text("shop.yaml"))
+	}
+	return doc
+}
+
+// Every port stands once, at its worst, the worst first; and the worst setting is what its remedies are for.
+func TestEveryPortStandsOnceAtItsWorst(t *testing.T) {
+	_, v := of(t, example(t, "millrace.yaml"))
+	seen := map[string]bool{}
+	last := 0.0
+	for _, p := range v.Ports {
+		name := p.Port.Port.String()
+		if seen[name] {
+			t.Errorf("%s stands twice", name)
+		}
+		seen[name] = true
+		if s := share(p.Port); s < last {
+			t.Errorf("%s gets %.2f of its need and stands behind one with %.2f", name, s, last)
+		} else {
+			last = s
+		}
+		for _, r := range v.Results {
+			for _, q := range r.Ports {
+				if q.Port == p.Port.Port && q.Gets < p.Port.Gets*(1-1e-9) {
+					t.Errorf("%s is judged at %.4f m³/s and gets %.4f with %v", name, p.Port.Gets, q.Gets, r.Setting.Running)
+				}
+			}
+		}
+	}
+	if len(v.Ports) < 10 {
+		t.Errorf("%d ports of a ten-drop shop", len(v.Ports))
+	}
+}
+
+// The danger to life is told, and once.
+func TestAFlameBesideTheExhaustIsToldOnce(t *testing.T) {
+	_, v := of(t, example(t, "millrace.yaml"))
+	flames := 0
+	for _, f := range v.Other {
+		if strings.Contains(f.Sentence(unit.SI), "stove") {
+			flames++
+		}
+	}
+	if flames != 1 {
+		t.Errorf("the stove is spoken of %d times", flames)
+	}
+}
+
+const twoPlaces = `winnow: 1
+machines:
+  saw:
+    kind: cabinet saw
+    wheels: true
+    places:
+      near: {at: [6 ft, 2 ft, 0 ft]}
+      far: {at: [26 ft, 2 ft, 0 ft]}
+    port: {size: 4 in, needs: {chips: 350 cfm}, side: left, height: 1 ft}
+arrangements:
+  today: {}
+  car in: {saw: far}
+systems:
+  collector:
+    kind: collector
+    at: [2 ft, 2 ft]
+    fan: {rating: {free air: 1200 cfm, shut-off: 9.5 inH2O}}
+    runs:
+      main: {from: saw, size: 4 in, kind: wire-helix hose, pieces: [{hose: drawn}]}
+`
+
+// A layout in which a drawn length comes out otherwise is studied too; there the saw gets less.
+func TestAnotherLayoutIsStudiedWhereTheAirHasAnotherWay(t *testing.T) {
+	_, v := of(t, read(t, twoPlaces))
+	var today, carIn float64
+	for _, r := range v.Results {
+		for _, p := range r.Ports {
+			if r.Setting.Arrangement == "car in" {
+				carIn = float64(p.Gets)
+			} else {
+				today = float64(p.Gets)
+			}
+		}
+	}
+	if carIn == 0 || carIn >= today {
+		t.Errorf("%.4f m³/s today and %.4f with the car in: the longer way was not studied", today, carIn)
+	}
+	if len(v.Ports) != 1 || v.Ports[0].Result.Setting.Arrangement != "car in" {
+		t.Error("the port is not judged in the layout where it fares worst")
+	}
+}
+
+// What would be worth finding out is named where the verdict is open, by its share of the doubt.
+func TestWorthFindingOutNamesWhatMakesTheDoubt(t *testing.T) {
+	_, v := of(t, read(t, strings.Replace(twoPlaces, "350 cfm", "420 cfm", 1)))
+	if len(v.Worth) == 0 {
+		t.Fatal("nothing is named")
+	}
+	sum := 0.0
+	for i, w := range v.Worth {
+		sum += w.Share
+		if i > 0 && w.Share > v.Worth[i-1].Share {
+			t.Error("not the largest first")
+		}
+		if w.What == "" || w.Path == "" {
+			t.Errorf("%+v is not named", w)
+		}
+	}
+	if sum < 0.5 || sum > 1.1 {
+		t.Errorf("the shares named add up to %.2f of the doubt", sum)
+	}
+}
+
+func TestAStoppedVerdictSaysSo(t *testing.T) {
+	doc := example(t, "carport.yaml")
+	ctx, cancel := context.WithCancel(context.Background())
+	cancel()
+	if _, err := Of(ctx, Prepare(doc.Shop(), nil), doc.Try); err == nil {
+		t.Error("no error from a verdict that was stopped")
 	}
 }
