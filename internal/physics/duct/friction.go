@@ -40,12 +40,22 @@ func FrictionFactor(re, relRough float64) (float64, error) {
 // WarmFriction is FrictionFactor for one duct asked again and again: it keeps 1/√f and its logarithm from the last time, so that
 // the next factor costs one high-order step and, near the last place, no logarithm. The answer does not depend on what was kept.
 type WarmFriction struct {
+	Turbulent
+	Band
+}
+
+// Turbulent is the part of WarmFriction from Reynolds number 4000 upwards. WarmFriction makes it.
+type Turbulent struct {
 	wall float64 // ε/(3.7·D)
-	root float64 // 1/√f of the last turbulent call
+	root float64 // 1/√f of the last call
 
 	// The kept logarithm: lnAt = 2/ln10·ln(at), with oneOver = 1/at.
 	oneOver, lnAt float64
+}
 
+// Band is the part of WarmFriction below Reynolds number 4000. It stands apart from Turbulent because few ducts ever need it: whoever
+// sweeps over many ducts need not read it.
+type Band struct {
 	// The cubic between laminar and turbulent: value at 4000, and 2000 times the slope there.
 	end, endSlope float64
 }
@@ -55,7 +65,7 @@ func NewWarmFriction(relRough float64) (WarmFriction, error) {
 	if !(relRough >= 0 && relRough <= 0.1) {
 		return WarmFriction{}, &air.RangeError{What: "relative roughness", Value: relRough, Low: 0, High: 0.1}
 	}
-	w := WarmFriction{wall: relRough / 3.7}
+	w := WarmFriction{Turbulent: Turbulent{wall: relRough / 3.7}}
 	f, slope := w.At(TurbulentAbove)
 	w.end = f
 	w.endSlope = f * slope * (TurbulentAbove - LaminarBelow) / TurbulentAbove
@@ -67,7 +77,7 @@ func NewWarmFriction(relRough float64) (WarmFriction, error) {
 // Source [S-040], [S-041].
 func (w *WarmFriction) At(re float64) (f, slope float64) {
 	if re < TurbulentAbove {
-		return w.below(re)
+		return w.Below(re)
 	}
 	if w.root == 0 {
 		w.root = -twoOverLn10 * math.Log(w.wall+5.74*math.Pow(re, -0.9)) // a few per cent off: the steps see to it
@@ -87,7 +97,7 @@ func (w *WarmFriction) At(re float64) (f, slope float64) {
 //
 // With x = 1/√f, F(x) = x + 2·log10(wall + 2.51·x/Re) and s = 2.51/(Re·(wall + 2.51·x/Re)): F' = 1 + c·s, F” = -c·s²,
 // F”' = 2·c·s³, c = 2/ln 10. The step is Chebyshev's of third order with these.
-func (w *WarmFriction) Step(re float64) (f, slope, left float64) {
+func (w *Turbulent) Step(re float64) (f, slope, left float64) {
 	b := 2.51 / re
 	x := w.root
 	arg := w.wall + b*x
@@ -117,8 +127,8 @@ func (w *WarmFriction) Step(re float64) (f, slope, left float64) {
 	return 1 / (x * x), -2 * cb / (arg - b*d + cb), left
 }
 
-// below is the factor under Re 4000 and its slope d(ln f)/d(ln Re).
-func (w *WarmFriction) below(re float64) (f, slope float64) {
+// Below returns the factor [-] at a Reynolds number re [-] above 0 and under 4000, and its slope d(ln f)/d(ln Re) [-]. Source [S-040].
+func (w *Band) Below(re float64) (f, slope float64) {
 	if re <= LaminarBelow {
 		return 64 / re, -1
 	}

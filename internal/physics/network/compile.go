@@ -5,6 +5,7 @@ import (
 	"math"
 	"sort"
 
+	"winnow/internal/physics/duct"
 	"winnow/internal/unit"
 )
 
@@ -608,7 +609,7 @@ func (s *Solver) layItems(b *builder, chains, newVert []int32) {
 	s.from, s.to = make([]int32, nl), make([]int32, nl)
 	s.itemOf, s.chainOf = make([]int32, nl), make([]int32, nl)
 	s.thin = make([]float64, nl)
-	s.items, s.pipes = make([]item, 0, nl), make([]pipe, nl)
+	s.items, s.pipes, s.bands = make([]item, 0, nl), make([]pipe, nl), make([]duct.Band, nl)
 	for i, l := range b.n.Links {
 		s.law[i], s.thin[i] = l.Law, 1
 		s.from[i], s.to[i] = int32(l.From), int32(l.To)
@@ -619,7 +620,7 @@ func (s *Solver) layItems(b *builder, chains, newVert []int32) {
 	}
 	for _, c := range chains {
 		ch := &b.chains[c]
-		out := chain{from: none, to: none, fixed0: ch.fixed[0], fixed1: ch.fixed[1], pos: none, item0: int32(len(s.items))}
+		out := chain{from: none, to: none, fixed0: ch.fixed[0], pos: none, item0: int32(len(s.items))}
 		for k, v := range ch.end {
 			if v == none {
 				continue
@@ -632,10 +633,10 @@ func (s *Solver) layItems(b *builder, chains, newVert []int32) {
 		}
 		for k, e := range ch.links {
 			i := e / 2
-			it := item{link: i, sign: 1, node: none}
+			it := item{link: i, node: none}
 			far := s.to[i]
 			if e&1 == 1 {
-				it.sign, far = -1, s.from[i]
+				it.back, far = true, s.from[i]
 			}
 			if k < len(ch.links)-1 {
 				it.node = far

@@ -115,17 +115,26 @@ const (
 type item struct {
 	k, a float64
 	link int32
-	node int32   // the node after it along the chain; -1 after the last
-	sign float64 // 1 if the link points along the chain, else -1
+	node int32 // the node after it along the chain; -1 after the last
 	kind uint8
+	back bool // the link points against the chain
+}
+
+// sign is 1 if the link points along the chain, else -1.
+func (it *item) sign() float64 {
+	if it.back {
+		return -1
+	}
+	return 1
 }
 
 // pipe is the friction of one duct: drop = phi·f·Q|Q|, Re = re·|Q|. f and m are factor and slope d(ln f)/d(ln Re) where it was last
-// evaluated; f is 0 where the flow is laminar.
+// evaluated; f is 0 where the flow is laminar. For a special law phi is 0, and f and m are its drop and slope there.
+// It fills one line of the cache: what is seldom needed (Solver.bands, usual, rel0) lies elsewhere.
 type pipe struct {
 	phi, re float64
 	f, m    float64
-	warm    duct.WarmFriction
+	warm    duct.Turbulent
 }
 
 // typicalSpeed is where friction is taken for a first guess, m/s: common practice in dust collection, no source.
@@ -164,10 +173,11 @@ func (s *Solver) load(i int) {
 		p.phi = run
 		p.re = rho * d / (area * float64(s.air.Viscosity))
 		if rough := float64(l.Roughness) / d; rough != s.rel0[i] {
-			p.warm, _ = duct.NewWarmFriction(rough) // in range: check saw to it
+			w, _ := duct.NewWarmFriction(rough) // in range: check saw to it
 			s.rel0[i] = rough
-			p.f, p.m = p.warm.At(math.Max(typicalSpeed*p.re*area, duct.TurbulentAbove))
+			p.f, p.m = w.At(math.Max(typicalSpeed*p.re*area, duct.TurbulentAbove))
 			s.usual[i] = p.f
+			p.warm, s.bands[at] = w.Turbulent, w.Band
 		}
 	case Loss:
 		area := math.Pi / 4 * float64(l.Diameter) * float64(l.Diameter)

@@ -70,7 +70,7 @@ func (s *Solver) balanceHumped(relTol float64) Status {
 	for _, f := range s.fans {
 		if l := &s.law[f]; l.humped() && n > 0 {
 			c := s.chainOf[f]
-			q := s.chains[c].q * s.items[s.itemOf[f]].sign
+			q := s.chains[c].q * s.items[s.itemOf[f]].sign()
 			drop, _, _, _ := s.special(f, q)
 			s.ans.SeveralPoints = s.ans.SeveralPoints || l.dipsBelow(-drop, q)
 		}
@@ -277,7 +277,7 @@ func (s *Solver) addPoint(fan int32, q float64, stable bool) {
 // pin solves the network with a fan's flow given.
 func (s *Solver) pin(fan int32, q, relTol float64) Status {
 	c := s.chainOf[fan]
-	s.pinned, s.pinFlow = c, q*s.items[s.itemOf[fan]].sign
+	s.pinned, s.pinFlow = c, q*s.items[s.itemOf[fan]].sign()
 	s.list(c)
 	st := s.newton(relTol)
 	s.pinned = none
@@ -298,7 +298,7 @@ func (s *Solver) leftOver(c int32) float64 {
 	}
 	for i := ch.item0; i < ch.item1; i++ {
 		if it := &s.items[i]; it.kind == special && s.law[it.link].Kind != Leak {
-			return left * it.sign
+			return left * it.sign()
 		}
 	}
 	return left

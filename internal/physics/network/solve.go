@@ -264,7 +264,11 @@ func (s *Solver) spread(ch *chain) {
 	aq := math.Abs(q)
 	for i := ch.item0; i < ch.item1; i++ {
 		it := &s.items[i]
-		a.Flow[it.link] = unit.M3PerSec(q * it.sign)
+		if it.back {
+			a.Flow[it.link] = unit.M3PerSec(-q)
+		} else {
+			a.Flow[it.link] = unit.M3PerSec(q)
+		}
 		if it.node < 0 {
 			continue
 		}
@@ -286,8 +290,8 @@ func (s *Solver) drop(i int32, ch *chain, q, aq float64) float64 {
 			lin += p.phi * p.f * aq * (1 + p.m*(q-ch.at)/ch.at)
 		}
 	case special:
-		d, m, _, _ := s.special(it.link, ch.at*it.sign)
-		return it.sign*d + m*(q-ch.at)
+		p := &s.pipes[i]
+		return it.sign()*p.f + p.m*(q-ch.at)
 	}
 	return lin * q
 }
@@ -323,7 +327,7 @@ func (s *Solver) stillDrop(i int32) float64 {
 		return 0
 	}
 	d, _, _, _ := s.special(it.link, 0)
-	return it.sign * d
+	return it.sign() * d
 }
 
 // LinksInTransition returns the ducts of the last answer whose Reynolds number lies between 2000 and 4000, where no real

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 
+	"winnow/internal/physics/duct"
 	"winnow/internal/unit"
 )
 
@@ -28,7 +29,8 @@ type Solver struct {
 	law      []Law
 	thin     []float64 // by link: network density over the link's, from Compressible
 	items    []item
-	pipes    []pipe // beside items
+	pipes    []pipe      // beside items
+	bands    []duct.Band // beside items: friction below Reynolds number 4000
 	chains   []chain
 	joins    []join
 	verts    []vert
@@ -87,7 +89,7 @@ type vert struct {
 type affine struct{ alpha, g float64 }
 
 // chain is a series of links with one flow, q, counted from its first end to its last. Its pressure drop is linearised:
-// h + r·(q - at).
+// h + r·(q - at). It fills two lines of the cache, the first of them with what the sweeps need most.
 type chain struct {
 	q, at, h, r float64
 	soft        float64 // the law's remainder after a step d from at, as a flow, is at most soft·d²
@@ -99,13 +101,13 @@ type chain struct {
 	fan         bool    // one of them is a fan
 	listed      bool    // it is in todo
 
-	fixed          float64 // pressure of the first end, if that is a fixed node
-	k, a           float64 // sums over the items
-	guess          float64 // k with typical friction and leaks, for the start
-	lo, hi         float64 // flows between which h + r·(q - at) is exact, where a fan's curve is straight
-	pos            int32   // in order; none in the core
-	item0, item1   int32
-	fixed0, fixed1 int32 // fixed nodes at the ends, or none
+	fixed        float64 // pressure of the first end, if that is a fixed node
+	k, a         float64 // sums over the items
+	guess        float64 // k with typical friction and leaks, for the start
+	lo, hi       float64 // flows between which h + r·(q - at) is exact, where a fan's curve is straight
+	pos          int32   // in order; none in the core
+	item0, item1 int32
+	fixed0       int32 // fixed node at the first end, or none
 }
 
 // Set gives a link another law: other coefficients, shut, open, leaking. The graph stays. No allocation.
@@ -273,6 +275,7 @@ func (s *Solver) Clone() *Solver {
 	c.thin = append([]float64(nil), s.thin...)
 	c.items = append([]item(nil), s.items...)
 	c.pipes = append([]pipe(nil), s.pipes...)
+	c.bands = append([]duct.Band(nil), s.bands...)
 	c.chains = append([]chain(nil), s.chains...)
 	c.joins = append([]join(nil), s.joins...)
 	c.verts = append([]vert(nil), s.verts...)

@@ -45,7 +45,9 @@ func (s *Solver) start() {
 			ch.q = 0
 		}
 		ch.at, ch.h, ch.r = ch.q, 0, 0
-		s.scale = max(s.scale, math.Abs(ch.q))
+		if aq := math.Abs(ch.q); aq > s.scale {
+			s.scale = aq
+		}
 		s.list(int32(c))
 	}
 	for i := range s.joins {
@@ -179,7 +181,7 @@ func (s *Solver) fair(ch *chain, typical float64) float64 {
 	if ch.fan {
 		for i := ch.item0; i < ch.item1; i++ {
 			if it := &s.items[i]; it.kind == special && s.law[it.link].Kind != Leak {
-				return it.sign * typical
+				return it.sign() * typical
 			}
 		}
 	}
@@ -209,15 +211,15 @@ func (s *Solver) meet(f int32, c float64) float64 {
 	for i := ch.item0; i < ch.item1; i++ {
 		if it := &s.items[i]; it.kind == special && s.law[it.link].Kind != Leak {
 			wide, _ := s.law[it.link].reach()
-			q = it.sign * wide / 2
+			q = it.sign() * wide / 2
 		}
 	}
 	for range 6 {
 		h, r := (ch.a+k*math.Abs(q))*q, ch.a+2*k*math.Abs(q)
 		for i := ch.item0; i < ch.item1; i++ {
 			if it := &s.items[i]; it.kind == special {
-				d, m, _, _ := s.special(it.link, q*it.sign)
-				h += it.sign * d
+				d, m, _, _ := s.special(it.link, q*it.sign())
+				h += it.sign() * d
 				r += math.Max(m, 0)
 			}
 		}

@@ -55,7 +55,10 @@ func (s *Solver) evaluate(ch *chain) (over, step float64) {
 	if ch.pos < 0 {
 		floor = coreSlopeFloor
 	}
-	ch.r = max(r, floor)
+	if r < floor {
+		r = floor
+	}
+	ch.r = r
 	ch.left = left
 	ch.soft = soft / (aq + tinyFlow)
 	return over, step
@@ -96,7 +99,7 @@ func (s *Solver) friction(ch *chain, aq float64) (lin, r, soft, left float64) {
 			r += lam
 			continue
 		}
-		p.f, p.m = p.warm.At(re)
+		p.f, p.m = s.bands[i].Below(re)
 		hq := p.phi * p.f * aq
 		lin += hq
 		r += hq * (2 + p.m)
@@ -112,11 +115,12 @@ func (s *Solver) oddItems(ch *chain, q float64) (h, r float64) {
 		if it.kind != special {
 			continue
 		}
-		drop, slope, lo, hi := s.special(it.link, q*it.sign)
-		h += it.sign * drop
+		drop, slope, lo, hi := s.special(it.link, q*it.sign())
+		s.pipes[i].f, s.pipes[i].m = drop, slope
+		h += it.sign() * drop
 		r += slope
 		if lo < hi {
-			if it.sign < 0 {
+			if it.back {
 				lo, hi = -hi, -lo
 			}
 			ch.lo, ch.hi = max(ch.lo, lo), min(ch.hi, hi)
@@ -342,7 +346,9 @@ func (s *Solver) unrest(c int32, ch *chain, off, e float64) {
 	if ch.pos < 0 {
 		e *= 1e6 // the core's pressures are known to more digits
 	}
-	s.stuck = max(s.stuck, e)
+	if e > s.stuck {
+		s.stuck = e
+	}
 }
 
 func (s *Solver) downJoin(jn *join, m *affine, coarse float64) {
