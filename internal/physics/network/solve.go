@@ -86,7 +86,6 @@ func (s *Solver) iterate(relTol float64, limit int) Status {
 		s.down()
 		rest := s.restJoins()
 		if rest && !s.again && (len(s.todo) == 0 || s.nearly() || it > 20 && s.stuck <= 1e-14*s.head) {
-			s.balance()
 			return Balanced // the last way: what is left is the rounding of pressures
 		}
 	}
@@ -221,13 +220,7 @@ func (s *Solver) finish(st Status) {
 		a.WorstLink = int(s.items[s.chains[s.worstChain].item0].link)
 	}
 	a.Residual = unit.Pascal(s.worst)
-	for v := range s.verts {
-		vt := &s.verts[v]
-		a.Pressure[vt.node] = unit.Pascal(vt.p)
-	}
-	for c := range s.chains {
-		s.spread(&s.chains[c])
-	}
+	s.writeAnswer(st == Balanced)
 	if st == Balanced {
 		for _, i := range s.fans {
 			l := &s.law[i]
@@ -246,6 +239,54 @@ func (s *Solver) finish(st Status) {
 				a.LegsReversed = append(a.LegsReversed, JoinLeg{Join: i, Leg: Leg(leg)})
 			}
 		}
+	}
+}
+
+// writeAnswer writes flows and pressures, from the roots outwards. On the way it makes the flows balance at every vertex to the last digit,
+// however little drives them: the subtree that yields most takes what the others leave.
+func (s *Solver) writeAnswer(balanced bool) {
+	for i := range s.verts {
+		v := &s.verts[i]
+		s.ans.Pressure[v.node] = unit.Pascal(v.p)
+		if v.kid0 == v.kid1 {
+			continue
+		}
+		if i < s.nRoots && i >= s.nCore {
+			v.rest = 0
+		}
+		kids := s.order[v.kid0:v.kid1]
+		if balanced && !v.fixed && v.best >= 0 {
+			spare := v.rest
+			for _, e := range kids {
+				if e >= 0 {
+					spare -= s.chains[e].q
+				} else {
+					spare -= s.joins[^e].total()
+				}
+			}
+			if e := s.order[v.best]; e >= 0 {
+				s.chains[e].q += spare
+			} else {
+				s.joins[^e].add(spare)
+			}
+		}
+		for _, e := range kids {
+			if e >= 0 {
+				ch := &s.chains[e]
+				if ch.from >= 0 {
+					s.verts[ch.from].rest = ch.q
+				}
+				s.spread(ch)
+				continue
+			}
+			jn := &s.joins[^e]
+			x, y := jn.parts()
+			s.verts[jn.v[joinKids[jn.parent][0]]].rest = x
+			s.verts[jn.v[joinKids[jn.parent][1]]].rest = y
+		}
+	}
+	for c := s.nTree; c < len(s.chains); c++ {
+		s.spread(&s.chains[c])
 	}
 }
 

@@ -269,47 +269,6 @@ func (s *Solver) down() {
 	}
 }
 
-// balance makes the flows balance at every vertex to the last digit, however little drives them: the subtree that yields most takes
-// what the others leave.
-func (s *Solver) balance() {
-	for i := range s.verts {
-		v := &s.verts[i]
-		if v.kid0 == v.kid1 {
-			continue
-		}
-		if i < s.nRoots && i >= s.nCore {
-			v.rest = 0
-		}
-		if !v.fixed && v.best >= 0 {
-			spare := v.rest
-			for _, e := range s.order[v.kid0:v.kid1] {
-				if e >= 0 {
-					spare -= s.chains[e].q
-				} else {
-					spare -= s.joins[^e].total()
-				}
-			}
-			if e := s.order[v.best]; e >= 0 {
-				s.chains[e].q += spare
-			} else {
-				s.joins[^e].add(spare)
-			}
-		}
-		for _, e := range s.order[v.kid0:v.kid1] {
-			if e >= 0 {
-				if ch := &s.chains[e]; ch.from >= 0 {
-					s.verts[ch.from].rest = ch.q
-				}
-				continue
-			}
-			jn := &s.joins[^e]
-			x, y := jn.parts()
-			s.verts[jn.v[joinKids[jn.parent][0]]].rest = x
-			s.verts[jn.v[joinKids[jn.parent][1]]].rest = y
-		}
-	}
-}
-
 // setFlow gives a chain its new flow and lists it if its law has to be evaluated again.
 func (s *Solver) setFlow(c int32, ch *chain, q float64) {
 	ch.q = q
