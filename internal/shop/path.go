@@ -65,6 +65,15 @@ func (r PortRef) String() string {
 	return r.Machine + "/" + r.Port
 }
 
+// MarshalText writes a port as the owner says it.
+func (r PortRef) MarshalText() ([]byte, error) { return []byte(r.String()), nil }
+
+// UnmarshalText reads it back.
+func (r *PortRef) UnmarshalText(text []byte) error {
+	r.Machine, r.Port, _ = strings.Cut(string(text), "/")
+	return nil
+}
+
 // PiecePath names piece i, from 0, of a run.
 func PiecePath(system ID, r Run, i int) Path {
 	return RunPath(system, r.Name).Join("pieces", PieceKey(r.Pieces, i))

@@ -92,7 +92,7 @@ func airJSON(o *opened, a roomair.Answer) airAnswer {
 	out := airAnswer{Shop: o.shop.Name, Answer: a, Findings: wire.Findings(a.Findings, o.units, o.at)}
 	for _, x := range a.Options {
 		out.Options = append(out.Options, airOption{
-			Remedy: wire.Remedies([]shop.Remedy{x.Remedy}, o.units)[0], Inhalable: x.Inhalable, Respirable: x.Respirable, Withheld: x.Withheld,
+			Remedy: wire.Remedies([]shop.Remedy{x.Remedy}, o.units, o.at)[0], Inhalable: x.Inhalable, Respirable: x.Respirable, Withheld: x.Withheld,
 		})
 	}
 	return out
@@ -142,16 +142,7 @@ func printAirFindings(e *env, o *opened, a roomair.Answer, why bool) {
 }
 
 func printAirNotLookedAt(e *env, o *opened) {
-	used := map[string]bool{
-		"winnow": true, "name": true, "note": true, "units": true, "site": true, "room": true, "machines": true, "systems": true,
-		"air cleaners": true, "respirators": true, "routine": true, "arrangements": true, "options": true,
-	}
-	var left []string
-	for _, s := range o.sections() {
-		if !used[s] {
-			left = append(left, s)
-		}
-	}
+	left := notLookedAt(o, airReads)
 	fmt.Fprintln(e.out)
 	if len(left) > 0 {
 		fmt.Fprintf(e.out, "Not looked at here: %s.\n", strings.Join(left, ", "))

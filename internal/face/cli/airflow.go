@@ -90,6 +90,9 @@ func settings(o *opened, running []string, filter string) ([]airflow.Setting, er
 			}
 			set.Running = append(set.Running, airflow.Running{Machine: name, Setup: setup})
 		}
+		if err := airflow.CheckSetting(o.shop, set); err != nil {
+			return nil, badInput("%s: %v", o.path, err)
+		}
 		sets = []airflow.Setting{set}
 	}
 	for i := range sets {
@@ -231,7 +234,7 @@ func verdictText(p airflow.PortResult, sys unit.System) string {
 func firstSentences(o *opened, all []portLine) []string {
 	worst := map[shop.PortRef]portLine{}
 	for _, l := range all {
-		if w, seen := worst[l.p.Port]; !seen || l.p.Gets < w.p.Gets {
+		if w, seen := worst[l.p.Port]; !seen || airflow.ShareOf(l.p) < airflow.ShareOf(w.p) {
 			worst[l.p.Port] = l
 		}
 	}
@@ -396,14 +399,9 @@ func printFindings(e *env, o *opened, findings []shop.Finding) {
 	}
 }
 
-// lookedAt are the sections that some study uses by now.
-var lookedAt = map[string]bool{
-	"winnow": true, "name": true, "note": true, "units": true, "site": true, "room": true, "machines": true, "systems": true, "arrangements": true,
-}
-
 func printNotLookedAt(e *env, o *opened) {
 	fmt.Fprintln(e.out)
-	if left := notLookedAt(o, nil); len(left) > 0 {
+	if left := notLookedAt(o, airflowReads); len(left) > 0 {
 		fmt.Fprintf(e.out, "Not looked at here: %s.\n", strings.Join(left, ", "))
 	}
 	fmt.Fprintf(e.out, "%s assumed, not given; this is the best estimate, and winnow check says how sure it is.\n", capital(count(len(o.assumed), "value")+verbWas(len(o.assumed))))

@@ -16,6 +16,7 @@ import (
 	"winnow/internal/shop"
 	"winnow/internal/study/airflow"
 	"winnow/internal/study/doubt"
+	"winnow/internal/study/roomair"
 	"winnow/internal/study/verdict"
 	"winnow/internal/unit"
 )
@@ -93,13 +94,13 @@ func checkJSON(o *opened, ready *verdict.Ready, v verdict.Verdict) checkAnswer {
 	a := checkAnswer{
 		Shop: o.shop.Name, Results: v.Results, Findings: wire.Findings(v.Findings, o.units, o.at),
 		Other:   wire.Findings(v.Other, o.units, o.at),
-		Assumed: wire.Findings(ready.Assumed, o.units, o.at), NotLookedAt: notLookedAt(o, judged), Capped: v.Capped,
+		Assumed: wire.Findings(ready.Assumed, o.units, o.at), NotLookedAt: notLookedAt(o, checkReads), Capped: v.Capped,
 		Ports: []checkPort{}, Worth: []checkWorth{},
 	}
 	for _, p := range v.Ports {
 		a.Ports = append(a.Ports, checkPort{
 			Port: p.Port.Port.String(), System: p.Result.System, Verdict: p.Port.Verdict.String(), Gets: float64(p.Port.Gets),
-			NeedsChips: float64(p.Port.NeedsChips), Range: p.Port.Range, Chance: p.Port.Chance, Remedies: wire.Remedies(p.Remedies, o.units),
+			NeedsChips: float64(p.Port.NeedsChips), Range: p.Port.Range, Chance: p.Port.Chance, Remedies: wire.Remedies(p.Remedies, o.units, o.at),
 		})
 	}
 	for _, w := range v.Worth {
@@ -120,7 +121,7 @@ func printCheck(e *env, o *opened, ready *verdict.Ready, v verdict.Verdict, why 
 	if why {
 		printAssumed(e, o, ready)
 	}
-	if left := notLookedAt(o, judged); len(left) > 0 {
+	if left := notLookedAt(o, checkReads); len(left) > 0 {
 		fmt.Fprintf(e.out, "\nNot looked at yet: %s.\n", strings.Join(left, ", "))
 	}
 	if v.Capped > 0 {
@@ -171,11 +172,11 @@ func printDangers(e *env, o *opened, v verdict.Verdict) {
 func butWords(v verdict.Verdict) string {
 	drops, without := 0, []string{}
 	for _, f := range v.Findings {
-		switch f.Code.Name {
-		case "chips-drop":
+		switch f.Code {
+		case airflow.CodeDrops:
 			drops++
-		case "no-hose":
-			without = append(without, f.Args[0].Word)
+		case airflow.CodeNoHose:
+			without = append(without, f.Where.Last())
 		}
 	}
 	words := ""
@@ -195,6 +196,9 @@ func portName(p verdict.Port) string {
 	}
 	if n := len(p.Result.Setting.Running); n > 1 {
 		name += " with others"
+	}
+	if a := p.Result.Setting.Arrangement; a != "" {
+		name += " (" + a + ")"
 	}
 	return name
 }
@@ -276,7 +280,7 @@ func printRemedies(e *env, o *opened, v verdict.Verdict, why bool) {
 		}
 		printTable(e.out, nil, rows)
 		for _, f := range v.Findings {
-			if f.Code.Name == "fan-is-the-limit" && f.Where == p.Port.Port.Path() {
+			if f.Code == airflow.CodeNoLength && f.Where == p.Port.Port.Path() {
 				fmt.Fprintf(e.out, "  %s\n", f.Sentence(o.units))
 			}
 		}
@@ -355,7 +359,7 @@ func printDoubt(e *env, o *opened, ready *verdict.Ready, v verdict.Verdict) {
 		fmt.Fprintln(e.out, "One reading of the pull with the inlet blocked, and one of the speed at the hose's end, would settle most of it.")
 	}
 	for _, f := range v.Findings {
-		if f.Code.Name == "fan-without-papers" {
+		if f.Code == airflow.CodeGuessedFan {
 			fmt.Fprintf(e.out, "%s %s\n", f.Sentence(o.units), f.Code.Help)
 		}
 	}
@@ -426,8 +430,8 @@ func printOthers(e *env, o *opened, v verdict.Verdict) {
 
 // saidAbove are the findings that the table and the acts have told already.
 func saidAbove(f shop.Finding) bool {
-	switch f.Code.Name {
-	case "short-of-air", "only-just", "short-for-fine-dust", "fan-is-the-limit", "no-hose":
+	switch f.Code {
+	case airflow.CodeShort, airflow.CodeUnsure, airflow.CodeFine, airflow.CodeNoLength, airflow.CodeNoHose:
 		return true
 	}
 	return false
@@ -440,20 +444,5 @@ func printAssumed(e *env, o *opened, ready *verdict.Ready) {
 	}
 }
 
-// judged are the sections that the verdict's studies use besides those of airflow.
-var judged = map[string]bool{
-	"circuits": true, "other loads": true, "air cleaners": true, "respirators": true, "routine": true, "options": true, "stock": true, "costs": true,
-}
-
-func notLookedAt(o *opened, more map[string]bool) []string {
-	var left []string
-	for _, s := range o.sections() {
-		if !lookedAt[s] && !more[s] {
-			left = append(left, s)
-		}
-	}
-	return left
-}
-
 // danger is a finding that can kill: fumes drawn back into the room.
-func danger(f shop.Finding) bool { return f.Code.Name == "exhaust-beside-flame" }
+func danger(f shop.Finding) bool { return f.Code == roomair.CodeBesideFlame }

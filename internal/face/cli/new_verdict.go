@@ -176,7 +176,7 @@ func (v *interview) answer(path string, j *firstVerdict) newAnswer {
 	for _, p := range j.verdict.Ports {
 		a.Ports = append(a.Ports, checkPort{
 			Port: p.Port.Port.String(), System: p.Result.System, Verdict: p.Port.Verdict.String(), Gets: float64(p.Port.Gets),
-			NeedsChips: float64(p.Port.NeedsChips), Range: p.Port.Range, Chance: p.Port.Chance, Remedies: wire.Remedies(p.Remedies, v.sys()),
+			NeedsChips: float64(p.Port.NeedsChips), Range: p.Port.Range, Chance: p.Port.Chance, Remedies: wire.Remedies(p.Remedies, v.sys(), func(shop.Path) (int, int) { return 0, 0 }),
 		})
 	}
 	for _, b := range j.begin {

@@ -84,7 +84,7 @@ func powerJSON(o *opened, r power.Report) powerAnswer {
 	for i, f := range wire.Findings(r.Findings, o.units, o.at) {
 		p := powerFinding{Finding: f}
 		if rs := r.Findings[i].Remedies; len(rs) > 0 {
-			p.Remedies = wire.Remedies(rs, o.units)
+			p.Remedies = wire.Remedies(rs, o.units, o.at)
 		}
 		a.Findings = append(a.Findings, p)
 	}

@@ -1,9 +1,11 @@
 package cli
 
 import (
+	"bufio"
 	"context"
 	"errors"
 	"fmt"
+	"io"
 	"log/slog"
 	"net"
 	"net/http"
@@ -16,6 +18,7 @@ import (
 	"strings"
 	"syscall"
 	"time"
+	"unicode/utf8"
 
 	"github.com/spf13/cobra"
 	"golang.org/x/term"
@@ -222,11 +225,16 @@ func askPassphrase(e *env) (string, error) {
 		}
 		fmt.Fprintln(e.err)
 		words = string(typed)
-	} else if _, err := fmt.Fscanln(e.in, &words); err != nil {
-		return "", badInput("no passphrase was given")
+	} else {
+		line, err := bufio.NewReader(io.LimitReader(e.in, 1024)).ReadString('\n')
+		if err != nil && line == "" {
+			return "", badInput("no passphrase was given")
+		}
+		words = line
 	}
-	if len(strings.TrimSpace(words)) < leastPassphrase {
-		return "", badInput("that passphrase has %d characters, and %d are the least", len(words), leastPassphrase)
+	words = strings.TrimSpace(words)
+	if n := utf8.RuneCountInString(words); n < leastPassphrase {
+		return "", badInput("that passphrase has %d characters, and %d are the least", n, leastPassphrase)
 	}
 	return words, nil
 }

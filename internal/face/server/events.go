@@ -3,8 +3,8 @@ package server
 import (
 	"encoding/json"
 	"fmt"
+	"io"
 	"net/http"
-	"strconv"
 	"sync"
 	"time"
 )
@@ -19,25 +19,19 @@ type event struct {
 type hub struct {
 	mu     sync.Mutex
 	pages  map[chan event]bool
-	recent []event // newest last
+	last   int
 	closed bool
 }
-
-// kept is how many events a page that was away may catch up on; further back it is told to load anew.
-const kept = 64
 
 func newHub() *hub { return &hub{pages: map[chan event]bool{}} }
 
 func (h *hub) tell(e event) {
 	h.mu.Lock()
 	defer h.mu.Unlock()
-	if n := len(h.recent); n > 0 && h.recent[n-1].rev >= e.rev {
+	if e.rev <= h.last {
 		return // the watcher and the committer both saw it
 	}
-	h.recent = append(h.recent, e)
-	if len(h.recent) > kept {
-		h.recent = h.recent[1:]
-	}
+	h.last = e.rev
 	for page := range h.pages {
 		select {
 		case page <- e:
@@ -48,23 +42,16 @@ func (h *hub) tell(e event) {
 	}
 }
 
-// join opens a stream; missed are the events since a revision, all of them if complete.
-func (h *hub) join(since int) (page chan event, missed []event, complete bool) {
+func (h *hub) join() chan event {
 	h.mu.Lock()
 	defer h.mu.Unlock()
-	page = make(chan event, 16)
+	page := make(chan event, 16)
 	if h.closed {
 		close(page)
-		return page, nil, true
+		return page
 	}
 	h.pages[page] = true
-	complete = since == 0 || len(h.recent) == 0 || h.recent[0].rev <= since+1
-	for _, e := range h.recent {
-		if since > 0 && e.rev > since {
-			missed = append(missed, e)
-		}
-	}
-	return page, missed, complete
+	return page
 }
 
 func (h *hub) leave(page chan event) {
@@ -86,46 +73,48 @@ func (h *hub) close() {
 	}
 }
 
-// events streams revisions. The id of an event is its revision, so Last-Event-ID says what a page has.
+// patience is how long a page may take to read one event before its stream is given up.
+const patience = 30 * time.Second
+
+// events streams revisions. Every stream begins with the latest one, so that a page that was away, or whose server was started anew,
+// knows at once whether what it holds is still true.
 func (s *Server) events(w http.ResponseWriter, r *http.Request) {
-	since, _ := strconv.Atoi(r.Header.Get("Last-Event-ID"))
 	control := http.NewResponseController(w)
-	_ = control.SetWriteDeadline(time.Time{})
 	w.Header().Set("Content-Type", "text/event-stream")
 	w.Header().Set("Cache-Control", "no-store")
-	page, missed, complete := s.hub.join(since)
+	page := s.hub.join()
 	defer s.hub.leave(page)
-	if !complete {
-		fmt.Fprint(w, "event: reload\ndata: {}\n\n")
+	send := func(text string) bool {
+		_ = control.SetWriteDeadline(time.Now().Add(patience))
+		_, err := io.WriteString(w, text)
+		return err == nil && control.Flush() == nil
 	}
-	for _, e := range missed {
-		write(w, e)
-	}
-	fmt.Fprint(w, ": open\n\n")
-	if control.Flush() != nil {
+	head := s.Desk.Head()
+	if !send(event{head.Number, head.Cause}.text()) {
 		return
 	}
 	beat := time.NewTicker(20 * time.Second)
 	defer beat.Stop()
 	for {
+		text := ": still here\n\n"
 		select {
 		case e, open := <-page:
 			if !open {
 				return
 			}
-			write(w, e)
+			text = e.text()
 		case <-beat.C:
-			fmt.Fprint(w, ": still here\n\n")
 		case <-r.Context().Done():
 			return
 		}
-		if control.Flush() != nil {
+		if !send(text) {
 			return
 		}
 	}
 }
 
-func write(w http.ResponseWriter, e event) {
+// text is an event as it is sent; its id is the revision.
+func (e event) text() string {
 	data, _ := json.Marshal(map[string]any{"rev": e.rev, "cause": e.cause})
-	fmt.Fprintf(w, "id: %d\nevent: doc\ndata: %s\n\n", e.rev, data)
+	return fmt.Sprintf("id: %d\nevent: doc\ndata: %s\n\n", e.rev, data)
 }

@@ -108,6 +108,9 @@ func (l *looker) setting() error {
 		}
 		l.set.Running = append(l.set.Running, airflow.Running{Machine: r.Machine, Setup: r.Setup, Place: r.Place})
 	}
+	if err := airflow.CheckSetting(l.ready.Shop, l.set); err != nil {
+		return fmt.Errorf("%w: %w", errBadAsk, err)
+	}
 	return nil
 }
 
@@ -254,7 +257,7 @@ func (l *looker) explain(r airflow.Result, p airflow.PortResult) error {
 	}
 	if l.wants("remedies") {
 		remedies, limits := airflow.Remedies(l.ctx, l.ready.Shop, l.ready.Layout, r, p.Port, airflow.Settings(l.ready.Shop), l.try)
-		l.out.Remedies = wire.Remedies(remedies, l.units)
+		l.out.Remedies = wire.Remedies(remedies, l.units, l.at)
 		l.out.Findings = append(l.out.Findings, wire.Findings(limits, l.units, l.at)...)
 	}
 	return l.ctx.Err()
@@ -308,7 +311,7 @@ func sentence(s *shop.Shop, units unit.System, running, alone []airflow.Result) 
 	if len(judged) == 0 {
 		return []wire.Part{{Text: "No machine is joined to a collector or vacuum yet, so there is no airflow to judge."}}
 	}
-	worst := slices.MinFunc(judged, func(a, b airflow.PortResult) int { return cmp.Compare(share(a), share(b)) })
+	worst := slices.MinFunc(judged, func(a, b airflow.PortResult) int { return cmp.Compare(airflow.ShareOf(a), airflow.ShareOf(b)) })
 	well := 0
 	for _, p := range judged {
 		if p.Verdict == airflow.Works || p.Verdict == airflow.Just {
@@ -345,13 +348,6 @@ func ports(rs []airflow.Result) []airflow.PortResult {
 		all = append(all, r.Ports...)
 	}
 	return all
-}
-
-func share(p airflow.PortResult) float64 {
-	if p.NeedsChips <= 0 {
-		return math.Inf(1)
-	}
-	return float64(p.Gets / p.NeedsChips)
 }
 
 // bare is a quantity without its unit, for "283 of the 400 cfm".
@@ -438,6 +434,9 @@ func (p *prepared) prepared(raw *shop.Shop, arrangement shop.ID) (*verdict.Ready
 	if i < 0 {
 		r := readyShop{raw: raw, arrangement: arrangement, ready: verdict.PrepareArranged(raw, arrangement, p.belief())}
 		r.models, _ = airflow.Models(r.ready.Shop, r.ready.Layout)
+		for _, m := range r.models {
+			m.Draw(r.ready.Belief)
+		}
 		p.last = append(p.last, r)
 		if len(p.last) > keptShops {
 			p.last = p.last[1:]

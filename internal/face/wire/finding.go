@@ -48,11 +48,13 @@ func Findings(fs []shop.Finding, sys unit.System, place func(shop.Path) (line, c
 
 // Remedy is an act that was solved again, with the edits that carry it out.
 type Remedy struct {
-	Code     string   `json:"code"`
-	Sentence string   `json:"sentence"`
-	Free     bool     `json:"free"`
-	Edits    []Edit   `json:"edits"`
-	Effects  []Effect `json:"effects"`
+	Code     string    `json:"code"`
+	Sentence string    `json:"sentence"`
+	Free     bool      `json:"free"`
+	Price    string    `json:"price,omitempty"`
+	Edits    []Edit    `json:"edits"`
+	Effects  []Effect  `json:"effects"`
+	Worse    []Finding `json:"worse" doc:"what the act brings about"`
 }
 
 // Edit is one edit of the file.
@@ -77,10 +79,13 @@ type Effect struct {
 }
 
 // Remedies turns acts into their shape.
-func Remedies(rs []shop.Remedy, sys unit.System) []Remedy {
+func Remedies(rs []shop.Remedy, sys unit.System, place func(shop.Path) (line, column int)) []Remedy {
 	out := make([]Remedy, 0, len(rs))
 	for _, r := range rs {
-		w := Remedy{Code: r.What.Name, Sentence: r.Sentence(sys), Free: r.Free}
+		w := Remedy{Code: r.What.Name, Sentence: r.Sentence(sys), Free: r.Free, Edits: []Edit{}, Effects: []Effect{}, Worse: Findings(r.Worse, sys, place)}
+		if r.Price.Amount.Best > 0 {
+			w.Price = r.Price.Print()
+		}
 		for _, x := range r.Edits {
 			w.Edits = append(w.Edits, Edit{
 				Set: string(x.Set), Remove: string(x.Remove), Rename: string(x.Rename), Insert: valueOf(x.Insert), Before: string(x.Before),

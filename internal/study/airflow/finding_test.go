@@ -16,7 +16,7 @@ import (
 // codes are all findings of the study. The first four guard against a shop that never went through the file's own checks.
 var codes = []*shop.Code{
 	codeNoSystem, codeNoMain, codeNoRun, codeRunLoop, codeNoPort, codeBadPart, codeCannotSolve, codeNotSolved, codeReversed, codeSeveralPoints,
-	codeShort, codeUnsure, codeFine, codeDrops, codeSettles, codeNoHose, codeSmallPort, codeKink, codeClaim, codeNoLength, codeGuessedFan, codeAdapter, codeBeyond,
+	CodeShort, CodeUnsure, CodeFine, CodeDrops, codeSettles, CodeNoHose, codeSmallPort, codeKink, codeClaim, CodeNoLength, CodeGuessedFan, codeAdapter, codeBeyond,
 }
 
 var acts = []*shop.Code{

@@ -1,6 +1,7 @@
 package airflow
 
 import (
+	"math"
 	"strings"
 
 	"winnow/internal/physics/fan"
@@ -11,17 +12,17 @@ import (
 
 // What is found out from the numbers.
 var (
-	codeShort = &shop.Code{Name: "short-of-air", Severity: shop.Problem,
+	CodeShort = &shop.Code{Name: "short-of-air", Severity: shop.Problem,
 		Sentence: "{port} gets {gets} of the {needs} its chips need.", Help: "See what would help it: free acts first."}
-	codeUnsure = &shop.Code{Name: "only-just", Severity: shop.WatchOut,
+	CodeUnsure = &shop.Code{Name: "only-just", Severity: shop.WatchOut,
 		Sentence: "{port} gets {gets} of the {needs} its chips need: enough, but only just, if the usual tolerances are right.", Help: "A reading would settle it."}
-	codeFine = &shop.Code{Name: "short-for-fine-dust", Severity: shop.WatchOut,
+	CodeFine = &shop.Code{Name: "short-for-fine-dust", Severity: shop.WatchOut,
 		Sentence: "{port} gets {gets}; catching its fine dust too would take {needs}.", Help: "Chips leave; wear a mask, or find it more air."}
-	codeDrops = &shop.Code{Name: "chips-drop", Severity: shop.Problem,
+	CodeDrops = &shop.Code{Name: "chips-drop", Severity: shop.Problem,
 		Sentence: "With {running} running the air in {piece} of {run} goes {speed}: {chips}.", Help: "Open a second gate with it, or make that pipe narrower. Before reaching into a clogged pipe: unplug, and lock out."}
 	codeSettles = &shop.Code{Name: "chips-may-settle", Severity: shop.WatchOut,
 		Sentence: "With {running} running the air in {piece} of {run} goes {speed}: chips may settle.", Help: "Open a second gate now and then, and look into that pipe."}
-	codeNoHose = &shop.Code{Name: "no-hose", Severity: shop.WatchOut,
+	CodeNoHose = &shop.Code{Name: "no-hose", Severity: shop.WatchOut,
 		Sentence: "The {machine} has a port and no hose: it gets no air.", Help: "Give it a run of its own, or add it to the from of a carried hose."}
 	codeSmallPort = &shop.Code{Name: "small-port-on-a-collector", Severity: shop.WatchOut,
 		Sentence: "{port} is {size} wide on a collector: air moves {speed} there, and the fan's pull is too weak for more.", Help: "A collector moves much air at little pull; a small port wants a vacuum, or a wider port."}
@@ -33,10 +34,10 @@ var (
 	codeBeyond = &shop.Code{Name: "beyond-the-curve", Severity: shop.WatchOut,
 		Sentence: "With {running} running the fan of {system} moves {flow}, beyond the last point of its written curve: its pressure there is a guess.",
 		Help:     "Write a point of the curve at more airflow, or do not rely on this number."}
-	codeNoLength = &shop.Code{Name: "fan-is-the-limit", Severity: shop.WatchOut,
+	CodeNoLength = &shop.Code{Name: "fan-is-the-limit", Severity: shop.WatchOut,
 		Sentence: "No length of {piece} does it: even at the shortest {port} would get {gets} of {needs}. {limit}.",
 		Help:     "Ask less of it (lighter cuts), or find it a stronger fan."}
-	codeGuessedFan = &shop.Code{Name: "fan-without-papers", Severity: shop.Note,
+	CodeGuessedFan = &shop.Code{Name: "fan-without-papers", Severity: shop.Note,
 		Sentence: "Of the fan of {system} little is known. Expect {low} to {high} with nothing connected, and {pull} of pull with the inlet blocked: under {least} something is wrong with it.",
 		Help:     "Hold a board over the inlet for three seconds and read a tube of water. Before buying one second-hand, do it there."}
 	codeAdapter = &shop.Code{Name: "adapter", Severity: shop.Note,
@@ -64,6 +65,14 @@ func Judge(s *shop.Shop, l *plan.Layout, results []Result) []shop.Finding {
 	return fs
 }
 
+// ShareOf is what a port gets of its chips need; infinite where the need is not known, so that it ranks behind those that are.
+func ShareOf(p PortResult) float64 {
+	if !(p.NeedsChips > 0) {
+		return math.Inf(1)
+	}
+	return float64(p.Gets / p.NeedsChips)
+}
+
 // judgePorts says once for each port how it fares at its worst.
 func judgePorts(s *shop.Shop, results []Result) []shop.Finding {
 	worst := map[shop.PortRef]PortResult{}
@@ -74,7 +83,7 @@ func judgePorts(s *shop.Shop, results []Result) []shop.Finding {
 			if !seen {
 				order = append(order, p.Port)
 			}
-			if !seen || p.Gets < w.Gets {
+			if !seen || ShareOf(p) < ShareOf(w) {
 				worst[p.Port] = p
 			}
 		}
@@ -85,13 +94,13 @@ func judgePorts(s *shop.Shop, results []Result) []shop.Finding {
 		args := []shop.Arg{shop.Word("port", ref.String()), shop.Number("gets", p.Gets), shop.Number("needs", p.NeedsChips)}
 		switch p.Verdict {
 		case Short, MuchTooShort:
-			fs = append(fs, finding(codeShort, ref.Path(), args...))
+			fs = append(fs, finding(CodeShort, ref.Path(), args...))
 		case Just:
-			fs = append(fs, finding(codeUnsure, ref.Path(), args...))
+			fs = append(fs, finding(CodeUnsure, ref.Path(), args...))
 		case Works:
 			if p.NeedsFine > p.Gets {
 				args[2] = shop.Number("needs", p.NeedsFine)
-				fs = append(fs, finding(codeFine, ref.Path(), args...))
+				fs = append(fs, finding(CodeFine, ref.Path(), args...))
 			}
 		}
 		if f, ok := smallPort(s, p); ok {
@@ -167,9 +176,9 @@ func judgePieces(results []Result) []shop.Finding {
 		code, words := codeSettles, ""
 		switch w.level {
 		case ExpectSettling:
-			code, words = codeDrops, "expect chips to settle"
+			code, words = CodeDrops, "expect chips to settle"
 		case WillDrop:
-			code, words = codeDrops, "chips will drop"
+			code, words = CodeDrops, "chips will drop"
 		}
 		fs = append(fs, finding(code, w.piece.Path, shop.Word("running", runningWords(w.setting)), shop.Word("piece", w.piece.Path.Last()),
 			shop.Word("run", at.run), shop.Number("speed", w.piece.Speed), shop.Word("chips", words)))
@@ -194,7 +203,7 @@ func judgeShop(s *shop.Shop, l *plan.Layout) []shop.Finding {
 	served := servedMachines(s)
 	for _, m := range s.Machines {
 		if len(m.Ports.Value) > 0 && !served[m.Name] {
-			fs = append(fs, finding(codeNoHose, shop.MachinePath(m.Name), shop.Word("machine", m.Name)))
+			fs = append(fs, finding(CodeNoHose, shop.MachinePath(m.Name), shop.Word("machine", m.Name)))
 		}
 	}
 	for _, y := range s.Systems {
@@ -229,7 +238,7 @@ func guessedFan(s *shop.Shop, l *plan.Layout, y shop.System) (shop.Finding, bool
 	if err != nil {
 		return shop.Finding{}, false
 	}
-	return finding(codeGuessedFan, shop.SystemPath(y.Name).Join("fan"), shop.Word("system", y.Name), shop.Number("low", e.FreeAir.Low),
+	return finding(CodeGuessedFan, shop.SystemPath(y.Name).Join("fan"), shop.Word("system", y.Name), shop.Number("low", e.FreeAir.Low),
 		shop.Number("high", e.FreeAir.High), shop.Number("pull", e.ShutOff.Best), shop.Number("least", e.ShutOff.Low)), true
 }
 

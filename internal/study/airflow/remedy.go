@@ -183,7 +183,7 @@ func newTrouble(before, after []shop.Finding) []shop.Finding {
 	var fresh []shop.Finding
 	for _, a := range after {
 		run := a.Where.Parent()
-		if a.Code == codeDrops && !slices.ContainsFunc(before, func(b shop.Finding) bool { return b.Where.Parent() == run && b.Code == a.Code }) {
+		if a.Code == CodeDrops && !slices.ContainsFunc(before, func(b shop.Finding) bool { return b.Where.Parent() == run && b.Code == a.Code }) {
 			fresh = append(fresh, a)
 		}
 	}
@@ -380,7 +380,7 @@ func (c *cure) noLength(r *shop.Run, path shop.Path, shortest float64) {
 			PipeGroup: "The pipe is the limit", Bends: "Bends and wyes are the limit", SeparatorGroup: "The separator is the limit",
 		}[p.Pull[0].Group]
 	}
-	c.limits = append(c.limits, finding(codeNoLength, c.port.Path(), shop.Word("port", c.port.String()), shop.Word("piece", pieceName(r, path)),
+	c.limits = append(c.limits, finding(CodeNoLength, c.port.Path(), shop.Word("port", c.port.String()), shop.Word("piece", pieceName(r, path)),
 		shop.Number("gets", p.Gets), shop.Number("needs", p.NeedsChips), shop.Word("limit", limit)))
 }
 

@@ -1,6 +1,7 @@
 package airflow
 
 import (
+	"fmt"
 	"slices"
 
 	"winnow/internal/shop"
@@ -43,11 +44,47 @@ func servedMachines(s *shop.Shop) map[shop.ID]bool {
 	return served
 }
 
+// CheckSetting says what a setting names that the shop does not have: a mistyped setup must not be answered as another one.
+func CheckSetting(s *shop.Shop, set Setting) error {
+	for _, r := range set.Running {
+		m := s.Machine(r.Machine)
+		if m == nil {
+			return fmt.Errorf("there is no machine %q", r.Machine)
+		}
+		if r.Setup != "" && !slices.ContainsFunc(m.Setups, func(x shop.Setup) bool { return x.Name == r.Setup }) {
+			return fmt.Errorf("%s has no setup %q", r.Machine, r.Setup)
+		}
+		if r.Place != "" && !slices.ContainsFunc(m.Places, func(x shop.Place) bool { return x.Name == r.Place }) {
+			return fmt.Errorf("%s has no place %q", r.Machine, r.Place)
+		}
+	}
+	if a := set.Arrangement; a != "" && !slices.ContainsFunc(s.Arrangements, func(x shop.Arrangement) bool { return x.Name == a }) {
+		return fmt.Errorf("there is no arrangement %q", a)
+	}
+	for _, g := range slices.Concat(set.Open, set.Shut) {
+		if !hasGate(s, g) {
+			return fmt.Errorf("there is no gate %q", g)
+		}
+	}
+	return nil
+}
+
+func hasGate(s *shop.Shop, name shop.ID) bool {
+	for _, y := range s.Systems {
+		for _, r := range y.Runs {
+			if slices.ContainsFunc(r.Pieces, func(p shop.Piece) bool { return p.What == shop.Gate && p.Gate == name }) {
+				return true
+			}
+		}
+	}
+	return false
+}
+
 // maxSettings is the most settings one study takes on; a shop that allows more is told so.
 const maxSettings = 400
 
-// EverySetting lists what the verdict looks at: the usual settings, and each machine alone in each of its setups and at each
-// of its places. left is how many were left out because there are more than the cap.
+// EverySetting lists what the verdict looks at: the usual settings, and each machine alone in each of its setups. Places matter
+// through the layout: see verdict. left is how many were left out because there are more than the cap.
 func EverySetting(s *shop.Shop) (sets []Setting, left int) {
 	served := servedMachines(s)
 	add := func(r Running) {

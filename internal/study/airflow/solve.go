@@ -27,6 +27,9 @@ func (m *Model) Solve(set Setting, b *doubt.Belief, sample, of int) network.Solu
 	return sol
 }
 
+// Draw fetches the multipliers of a belief, so that clones made after it share them and several may solve at once.
+func (m *Model) Draw(b *doubt.Belief) { m.draw(b, doubt.Samples) }
+
 // draw fetches the multipliers of every factor, once a belief.
 func (m *Model) draw(b *doubt.Belief, of int) {
 	if m.drawn && m.belief == b && m.of == of {

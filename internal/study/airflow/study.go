@@ -53,8 +53,17 @@ func Solve(ctx context.Context, models []*Model, b *doubt.Belief, sets []Setting
 	results := make([]Result, len(jobs))
 	next := make(chan job)
 	var wg sync.WaitGroup
+	var broke sync.Once
+	var panicked any // a fault of ours in a worker is handed to the caller's goroutine, whose face knows what to say
 	for range min(runtime.GOMAXPROCS(0), len(jobs)) {
 		wg.Go(func() {
+			defer func() {
+				if p := recover(); p != nil {
+					broke.Do(func() { panicked = p })
+					for range next { // let the others end
+					}
+				}
+			}()
 			own := make([]*Model, len(models))
 			for j := range next {
 				if own[j.model] == nil {
@@ -72,6 +81,9 @@ func Solve(ctx context.Context, models []*Model, b *doubt.Belief, sets []Setting
 	}
 	close(next)
 	wg.Wait()
+	if panicked != nil {
+		panic(panicked)
+	}
 	return results, ctx.Err()
 }
 
@@ -112,13 +124,15 @@ func (m *Model) ranged(ctx context.Context, set Setting, b *doubt.Belief) Result
 		p.Chance = chance(gets[i], p.NeedsChips)
 		p.ChanceFine = chance(gets[i], p.NeedsFine)
 		p.Samples = append([]float64(nil), gets[i]...)
-		range90 := doubt.RangeOf(gets[i])
-		p.Range = &range90
+		if len(gets[i]) > 0 {
+			range90 := doubt.RangeOf(gets[i])
+			p.Range = &range90
+		}
 		p.Verdict = VerdictOf(p.Gets, p.NeedsChips, p.Chance)
 		p.VerdictFine = VerdictOf(p.Gets, p.NeedsFine, p.ChanceFine)
 	}
 	for i := range r.Pieces {
-		if p := &r.Pieces[i]; !p.Shut {
+		if p := &r.Pieces[i]; !p.Shut && len(speeds[i]) > 0 {
 			range90 := doubt.RangeOf(speeds[i])
 			p.Range = &range90
 			p.ChipsLow = m.moves(*p, unit.MPerSec(range90.Low))

@@ -6,7 +6,11 @@ import (
 )
 
 // Range is the median and the 90 % range of a sampled quantity.
-type Range struct{ Low, Median, High float64 }
+type Range struct {
+	Low    float64 `json:"low"`
+	Median float64 `json:"median"`
+	High   float64 `json:"high"`
+}
 
 // RangeOf sorts samples in place and reads off the 5th, 50th and 95th percentile, between the two nearest ranks.
 // Samples that could not be computed must not be among them.

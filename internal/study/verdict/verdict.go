@@ -100,13 +100,22 @@ func Of(ctx context.Context, r *Ready, try shop.Trial) (Verdict, error) {
 				return v, err
 			}
 			var limits []shop.Finding
-			p.Remedies, limits = airflow.Remedies(ctx, r.Shop, r.Layout, *p.Result, p.Port.Port, airflow.Settings(r.Shop), try)
+			p.Remedies, limits = airflow.Remedies(ctx, r.Shop, r.layoutOf(p.Result.Setting), *p.Result, p.Port.Port, airflow.Settings(r.Shop), try)
 			v.Findings = append(v.Findings, limits...)
 		}
 	}
 	v.Worth = worthFinding(r, v.Ports)
 	Rank(v.Findings)
 	return v, v.otherStudies(ctx, r)
+}
+
+// layoutOf is the layout in which a setting was studied.
+func (r *Ready) layoutOf(s airflow.Setting) *plan.Layout {
+	if s.Arrangement == "" || s.Arrangement == r.Layout.Arrangement {
+		return r.Layout
+	}
+	l, _ := plan.Of(r.Shop, s.Arrangement)
+	return l
 }
 
 // otherStudies adds what the circuits and the room's air say.
@@ -199,22 +208,13 @@ func worstOf(results []airflow.Result) []Port {
 			}
 		}
 	}
-	slices.SortStableFunc(ports, func(a, b Port) int { return cmp.Compare(share(a.Port), share(b.Port)) })
+	slices.SortStableFunc(ports, func(a, b Port) int { return cmp.Compare(airflow.ShareOf(*a.Port), airflow.ShareOf(*b.Port)) })
 	return ports
 }
 
-func worse(a, b *airflow.PortResult) bool { return share(a) < share(b)*(1-1e-9) }
+func worse(a, b *airflow.PortResult) bool { return airflow.ShareOf(*a) < airflow.ShareOf(*b)*(1-1e-9) }
 
-// share is what a port gets of its chips need; where the need is not known it ranks behind those that are.
-func share(p *airflow.PortResult) float64 {
-	if p.NeedsChips <= 0 {
-		return 1e9
-	}
-	return float64(p.Gets / p.NeedsChips)
-}
-
-// Rank puts the worst findings first and keeps the order of the file within a severity; what follows from another finding
-// stands behind it.
+// Rank puts the worst findings first and keeps their order within a severity.
 func Rank(fs []shop.Finding) {
 	slices.SortStableFunc(fs, func(a, b shop.Finding) int { return cmp.Compare(b.Code.Severity, a.Code.Severity) })
 }
@@ -234,7 +234,7 @@ func worthFinding(r *Ready, ports []Port) []Worth {
 		if c := p.Port.Chance; c < 0 || c > 0.95 || c < 0.05 {
 			continue // no reading would change the verdict
 		}
-		for _, d := range airflow.DoubtOf(r.Shop, r.Layout, r.Belief, *p.Result, *p.Port) {
+		for _, d := range airflow.DoubtOf(r.Shop, r.layoutOf(p.Result.Setting), r.Belief, *p.Result, *p.Port) {
 			all = append(all, Worth{What: d.What, Path: d.Path, Share: d.Share, Port: p.Port.Port})
 		}
 	}

@@ -4,9 +4,11 @@ import (
 	"context"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 	"testing"
 
+	"winnow/internal/shop"
 	"winnow/internal/shop/file"
 	"winnow/internal/study/airflow"
 	"winnow/internal/study/doubt"
@@ -77,7 +79,7 @@ func TestEveryPortStandsOnceAtItsWorst(t *testing.T) {
 			t.Errorf("%s stands twice", name)
 		}
 		seen[name] = true
-		if s := share(p.Port); s < last {
+		if s := airflow.ShareOf(*p.Port); s < last {
 			t.Errorf("%s gets %.2f of its need and stands behind one with %.2f", name, s, last)
 		} else {
 			last = s
@@ -178,5 +180,62 @@ func TestAStoppedVerdictSaysSo(t *testing.T) {
 	cancel()
 	if _, err := Of(ctx, Prepare(doc.Shop(), nil), doc.Try); err == nil {
 		t.Error("no error from a verdict that was stopped")
+	}
+}
+
+// The worst is the least share of a need, not the least airflow: a setup that asks for much counts though it gets more.
+func TestASetupThatAsksForMoreIsTheWorst(t *testing.T) {
+	_, v := of(t, read(t, `winnow: 1
+machines:
+  saw:
+    kind: cabinet saw
+    port: {size: 4 in}
+    setups:
+      ripping: {needs: {chips: 100 cfm}}
+      dado: {needs: {chips: 900 cfm}}
+systems:
+  collector:
+    kind: collector
+    fan: {rating: {free air: 1200 cfm, shut-off: 9.5 inH2O}}
+    runs: {main: {from: saw, size: 4 in, kind: wire-helix hose, pieces: [{hose: 10 ft}]}}
+`))
+	if len(v.Ports) != 1 || v.Ports[0].Port.Setup != "dado" {
+		t.Fatalf("judged as %+v", v.Ports[0].Port)
+	}
+	if !slices.ContainsFunc(v.Findings, func(f shop.Finding) bool { return f.Code == airflow.CodeShort }) {
+		t.Error("a port that is much too short in one setup is no finding")
+	}
+}
+
+// Acts for a port that fares worst in another layout are tried in that layout.
+func TestActsAreTriedInTheLayoutThatNeedsThem(t *testing.T) {
+	_, v := of(t, read(t, strings.Replace(twoPlaces, "350 cfm", "450 cfm", 1)))
+	if len(v.Ports) != 1 || len(v.Ports[0].Remedies) < 2 {
+		t.Errorf("%d acts were found for the far place", len(v.Ports[0].Remedies))
+	}
+}
+
+func TestProblemsStandFirst(t *testing.T) {
+	_, v := of(t, example(t, "carport.yaml"))
+	for i, f := range v.Findings {
+		if i > 0 && f.Code.Severity > v.Findings[i-1].Code.Severity {
+			t.Errorf("%s stands behind a milder finding", f.Code.Name)
+		}
+	}
+	for _, f := range v.Other {
+		if f.Code.Severity == shop.Note {
+			t.Errorf("the note %s is among what is loud", f.Code.Name)
+		}
+	}
+	if v.Power == nil || v.Air == nil {
+		t.Error("a shop with circuits and a routine is not heard on power and air")
+	}
+}
+
+// Without a word of the room or the week its air is anybody's guess, and nothing is said of it.
+func TestTheAirOfARoomNobodySpokeOfIsNotJudged(t *testing.T) {
+	_, v := of(t, example(t, "garden-shed.yaml"))
+	if v.Air != nil || v.Power != nil {
+		t.Error("air or power was judged of nothing")
 	}
 }
