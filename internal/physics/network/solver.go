@@ -100,11 +100,12 @@ type chain struct {
 	odd         bool    // it holds special links
 	fan         bool    // one of them is a fan
 	listed      bool    // it is in todo
+	bound       bool    // lo and hi hold
 
 	fixed        float64 // pressure of the first end, if that is a fixed node
 	k, a         float64 // sums over the items
 	guess        float64 // k with typical friction and leaks, for the start
-	lo, hi       float64 // flows between which h + r·(q - at) is exact, where a fan's curve is straight
+	lo, hi       float64 // flows between which soft holds: where a fan's curve is straight, ducts are laminar
 	pos          int32   // in order; none in the core
 	item0, item1 int32
 	fixed0       int32 // fixed node at the first end, or none
@@ -157,7 +158,6 @@ func (s *Solver) sum(c int32) {
 	}
 	ch.k, ch.a, ch.guess = k, a, k+guess
 	ch.walls, ch.odd, ch.fan, ch.closed = walls, odd, fan, closed
-	ch.lo, ch.hi = math.Inf(-1), math.Inf(1)
 	switch {
 	case closed && was:
 		return

@@ -15,7 +15,8 @@ func (s *Solver) evaluate(ch *chain) (over, step float64) {
 	q := ch.q
 	aq := math.Abs(q)
 	var h, r float64
-	soft, left := 0.5, 0.0
+	bend, left := 0.5, 0.0
+	ch.bound = false
 	switch {
 	case s.rough:
 		if s.ans.Iterations == 2 && !ch.fan {
@@ -35,14 +36,16 @@ func (s *Solver) evaluate(ch *chain) (over, step float64) {
 			r -= 2 * (ch.guess - ch.k) * aq
 		}
 	case ch.walls:
-		h, r, soft, left = s.friction(ch, aq)
+		h, r, bend, left = s.friction(ch, aq)
 		h *= q
 	default:
 		h = (ch.a + ch.k*aq) * q
 		r = ch.a + 2*ch.k*aq
 	}
 	if ch.odd {
-		soft = max(soft, 2)
+		if bend < 2 {
+			bend = 2
+		}
 		ho, ro := s.oddItems(ch, q)
 		h += ho
 		r += ro
@@ -60,15 +63,19 @@ func (s *Solver) evaluate(ch *chain) (over, step float64) {
 	}
 	ch.r = r
 	ch.left = left
-	ch.soft = soft / (aq + tinyFlow)
+	ch.soft = bend / (aq + tinyFlow)
+	if bend == 0 { // all its ducts are laminar: only the rest of it bends
+		ch.soft = ch.k / r
+	}
 	return over, step
 }
 
-// friction is the law of a chain with ducts, over its flow, and its slope.
-func (s *Solver) friction(ch *chain, aq float64) (lin, r, soft, left float64) {
+// friction is the law of a chain with ducts, over its flow, and its slope. bend says how much the law bends: its remainder after a step
+// d, as a flow, is at most bend·d²/flow. It is 0 where all ducts are laminar: their law is straight, up to the flow put into ch.hi.
+func (s *Solver) friction(ch *chain, aq float64) (lin, r, bend, left float64) {
 	lin = ch.a + ch.k*aq
 	r = ch.a + 2*ch.k*aq
-	soft = 0.5
+	laminar := math.Inf(1)
 	for i := ch.item0; i < ch.item1; i++ {
 		p := &s.pipes[i]
 		if p.phi == 0 {
@@ -84,32 +91,43 @@ func (s *Solver) friction(ch *chain, aq float64) (lin, r, soft, left float64) {
 			hq := p.phi * f * aq
 			lin += hq
 			r += hq * (2 + m)
+			if bend == 0 {
+				bend = 0.5
+			}
 			if re < 5000 {
-				soft = 4 // the band below bends more
+				bend = 4 // the band below bends more
 			}
 			continue
-		}
-		if re > 1500 {
-			soft = 4
 		}
 		if re <= 2000 {
 			p.f, p.m = 0, -1
 			lam := p.phi * 64 / p.re
 			lin += lam
 			r += lam
+			if re > 1500 {
+				bend = 4
+			} else if end := 2000 / p.re; end < laminar {
+				laminar = end
+			}
 			continue
 		}
+		bend = 4
 		p.f, p.m = s.bands[i].Below(re)
 		hq := p.phi * p.f * aq
 		lin += hq
 		r += hq * (2 + p.m)
 	}
-	return lin, r, soft, left
+	if bend == 0 {
+		ch.bound, ch.lo, ch.hi = true, -laminar, laminar
+	}
+	return lin, r, bend, left
 }
 
 // oddItems are drop and slope of a chain's leaks and fans, and the flows between which they are exactly linear.
 func (s *Solver) oddItems(ch *chain, q float64) (h, r float64) {
-	ch.lo, ch.hi = math.Inf(-1), math.Inf(1)
+	if !ch.bound {
+		ch.lo, ch.hi = math.Inf(-1), math.Inf(1)
+	}
 	for i := ch.item0; i < ch.item1; i++ {
 		it := &s.items[i]
 		if it.kind != special {
@@ -123,7 +141,7 @@ func (s *Solver) oddItems(ch *chain, q float64) (h, r float64) {
 			if it.back {
 				lo, hi = -hi, -lo
 			}
-			ch.lo, ch.hi = max(ch.lo, lo), min(ch.hi, hi)
+			ch.bound, ch.lo, ch.hi = true, max(ch.lo, lo), min(ch.hi, hi)
 		}
 	}
 	return h, r
@@ -279,7 +297,7 @@ func (s *Solver) setFlow(c int32, ch *chain, q float64) {
 		off = d
 	}
 	off += ch.left * aq
-	if ch.odd && (q < ch.lo || q > ch.hi) {
+	if ch.bound && (q < ch.lo || q > ch.hi) {
 		off = d
 	}
 	if aq > s.scale {
