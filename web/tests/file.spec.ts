@@ -13,6 +13,25 @@ test("a broken line is shown with its number, and the page recovers by itself", 
   await expect(page.getByTestId("faults")).not.toBeAttached();
 });
 
+test("the file is mended on the page: faults while typing, nothing faulty is saved", async ({ page, served }) => {
+  await settled(page);
+  const good = served.text();
+  const bad = good.replace("at: [20 ft, 6 ft]", "at: [20 parsecs, 6 ft]");
+  served.write(bad);
+  await page.getByTestId("mend").click();
+  const area = page.getByTestId("file text");
+  await expect(area).toHaveValue(bad);
+  await area.fill(bad.replace("parsecs", "furlongs of rope"));
+  await expect(page.getByTestId("file faults")).toContainText("furlongs");
+  await expect(page.getByTestId("save file")).toBeDisabled();
+  await area.fill(good.replace("at: [20 ft, 6 ft]", "at: [19 ft, 6 ft]"));
+  await expect(page.getByTestId("save file")).toBeEnabled();
+  await page.getByTestId("save file").click();
+  await expect(page.getByTestId("file")).not.toBeAttached();
+  expect(served.text()).toBe(good.replace("at: [20 ft, 6 ft]", "at: [19 ft, 6 ft]"));
+  await expect(page.getByTestId("faults")).not.toBeAttached();
+});
+
 test("what an editor writes is shown, and can be undone here", async ({ page, served }) => {
   await settled(page);
   const x = async () => (await machine(page, "jointer").locator(".body").boundingBox())!.x;

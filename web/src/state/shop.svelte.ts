@@ -22,6 +22,8 @@ export class Shop {
   said = $state("");
   /** the first run: a file without a machine asks its questions */
   starting = $state(false);
+  /** the file lies open as text */
+  reading = $state(false);
   /** before and after of the last change, said aloud too */
   changes = $state("");
   /** the panel shows what would help */
