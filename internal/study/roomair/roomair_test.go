@@ -694,10 +694,10 @@ func TestEveryCodeIsReached(t *testing.T) {
 	add(answer(t, regexp.MustCompile(`(?s)air cleaners:.*routine`).ReplaceAllString(quarryLane, "routine")))
 	add(answer(t, strings.NewReplacer("PORT4", "none", "PORT1", "none", "SYSTEMS", "", "WOOD", "oak", "units: si", "units: si\nsite: {limits: [us acgih]}").Replace(fullTime)))
 	add(answer(t, with(t, "limits: [us osha, us niosh, us acgih]", "limits: [atlantis]")))
-	doc, s := parsed(t, with(t, "    filter: {grade: 5 µm claimed}\n", "    filter: {grade: 5 µm claimed}\n    air goes: outdoors\n"))
+	_, s := parsed(t, with(t, "    filter: {grade: 5 µm claimed}\n", "    filter: {grade: 5 µm claimed}\n    air goes: outdoors\n"))
 	add(Study(Input{Shop: s, Samples: 8, Airflow: Fixed(Airflow{{Machine: "table saw"}: unit.Exactly(unit.M3PerSec(cfm(40))), {Machine: "planer"}: unit.Exactly(unit.M3PerSec(cfm(40)))})}))
 	full := Fixed(Airflow{{Machine: "table saw"}: unit.Exactly(unit.M3PerSec(cfm(900)))})
-	doc, s = parsed(t, quarryLane)
+	doc, s := parsed(t, quarryLane)
 	add(Study(Input{Shop: s, Try: doc.Try, Airflow: full}))
 	for _, c := range Codes() {
 		if !reached[c] {
