@@ -26,6 +26,7 @@ func (s *Solver) start() {
 	}
 	clear(s.core.lo)
 	s.conduct(typical)
+	s.todo = s.todo[:0]
 	for i := range s.verts[:s.nRoots] {
 		s.verts[i].rest = 0
 		s.spreadGuess(&s.verts[i], fan, typical)
@@ -34,21 +35,11 @@ func (s *Solver) start() {
 		s.spreadGuess(&s.verts[i], none, typical)
 	}
 	for c := s.nTree; c < len(s.chains); c++ {
-		s.chains[c].q = s.fair(&s.chains[c], typical)
+		ch := &s.chains[c]
+		s.begin(int32(c), ch, s.fair(ch, typical))
 	}
 	for i := s.nTreeJoins; i < len(s.joins); i++ {
 		s.joins[i].q = [2]float64{typical / 4, typical / 4}
-	}
-	for c := range s.chains {
-		ch := &s.chains[c]
-		if ch.closed {
-			ch.q = 0
-		}
-		ch.at, ch.h, ch.r = ch.q, 0, 0
-		if aq := math.Abs(ch.q); aq > s.scale {
-			s.scale = aq
-		}
-		s.list(int32(c))
 	}
 	for i := range s.joins {
 		jn := &s.joins[i]
@@ -169,11 +160,26 @@ func (s *Solver) spreadGuess(v *vert, fan int32, typical float64) {
 		case v.rest == 0 && s.maps[pos].g > 0 || ch.fan:
 			q = s.fair(ch, typical)
 		}
-		ch.q = q
+		s.begin(e, ch, q)
 		if ch.from >= 0 {
 			s.verts[ch.from].rest = q
 		}
 	}
+}
+
+// begin gives a chain its first flow. All chains come here, so that the list is made anew.
+func (s *Solver) begin(c int32, ch *chain, q float64) {
+	if ch.closed {
+		q = 0
+	}
+	ch.q, ch.at, ch.h, ch.r = q, q, 0, 0
+	if q > s.scale {
+		s.scale = q
+	} else if -q > s.scale {
+		s.scale = -q
+	}
+	ch.listed = true
+	s.todo = append(s.todo, c)
 }
 
 // fair is a flow that a quarter of the largest pressure would drive through a chain, or a quarter of the fan's.
