@@ -539,7 +539,10 @@ export interface components {
             edits: components["schemas"]["Edit"][];
             effects: components["schemas"]["Effect"][];
             free: boolean;
+            price?: string;
             sentence: string;
+            /** @description what the act brings about */
+            worse: components["schemas"]["Finding"][];
         };
         ShopLine: {
             id: string;

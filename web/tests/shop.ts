@@ -73,9 +73,7 @@ export const numbers = (page: Page, name: string) => machine(page, name).locator
 
 /** Waits until the last answer is the deep one: ranges and remedies are there. */
 export async function settled(page: Page) {
-  await expect(page.getByTestId("sentence")).not.toContainText("Reading");
-  await page.waitForTimeout(250);
-  await page.waitForLoadState("networkidle").catch(() => {});
+  await expect(page.getByTestId("aside")).toHaveAttribute("data-settled", "true");
 }
 
 /** Drags by pixels, in steps as a hand does. */

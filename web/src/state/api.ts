@@ -39,7 +39,7 @@ function whole<T extends object>(o: T, names: readonly (keyof T)[]): T {
 
 function wholeLook(l: Look): Look {
   whole(l, ["faults", "sentence", "ports", "pieces", "gates", "fans", "findings", "remedies"]);
-  for (const r of l.remedies) whole(r, ["edits", "effects"]);
+  for (const r of l.remedies) whole(r, ["edits", "effects", "worse"]);
   return l;
 }
 

@@ -58,6 +58,7 @@ export const text = {
   apply: "Apply",
   free: "Free",
   notFree: "Costs money",
+  butThen: "But then:",
   showMore: (n: number) => `Show ${n} more`,
   showFewer: "Show fewer",
   needs: "needs",
