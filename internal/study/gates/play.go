@@ -205,6 +205,9 @@ func (y *player) obey(c Command) {
 				y.d.leave(g)
 				y.report(g, false)
 			}
+		} else if !y.d.Jam.has(g) && !y.d.Deaf.has(g) {
+			y.gate[g] = never
+			y.report(g, y.d.AtOpen.has(g)) // it is there already, and says so
 		}
 	}
 }

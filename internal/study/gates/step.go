@@ -72,8 +72,9 @@ func Step(p *Plant, s State, in Input, out []Command) (State, []Command) {
 	a.sense(in)
 	if !a.s.is(linkless) {
 		a.admit()
-		a.moveGates()
+		a.openGates()
 		a.driveFan()
+		a.shutGates()
 		a.rescue()
 	}
 	a.tell()
@@ -175,7 +176,7 @@ func (a *act) boot() {
 		a.alarm(17, Linkless, false)
 	}
 	a.command(9, StopFan, 0)
-	a.arm(5, TimerCoast, a.p.Coast)
+	a.arm(5, TimerCoast, a.p.Coast+a.p.Reassert)
 	a.arm(16, TimerAssert, a.p.Reassert)
 	for i := range a.p.Starts {
 		if was.Starts>>i&1 == 1 {
@@ -590,7 +591,7 @@ func (a *act) wanted() Mask {
 			m |= a.p.Stations[i].Gates
 		}
 	}
-	if a.p.verdict(a.s.Admitted&a.s.On) == SetBleed {
+	if a.p.verdict(a.s.Admitted&a.s.On) == SetBleed || a.p.verdict(a.s.Admitted) == SetBleed { // also while the fan keeps running
 		m |= a.p.Bleed
 	}
 	return m
@@ -613,17 +614,15 @@ func (a *act) drive(rule uint8, g int, open bool) {
 	time := gate.Travel
 	if gate.Proof == BySwitch {
 		time = gate.TimeOut
-	} else {
-		a.s.Open &^= bit
 	}
+	a.s.Open &^= bit         // it must say anew where it is: an older word may be late
 	a.command(rule, kind, g) // a fault stays until the gate shows itself at its end, or a person has seen it
 	a.s.Travels |= bit
 	a.arm(14, TimerGate+Timer(g), time)
 }
 
-// moveGates opens what is wanted and then shuts the rest: while the fan may turn only if another gate is confirmed and stays
-// (rules 1, 2, 3 and 5).
-func (a *act) moveGates() {
+// openGates opens what is wanted (rule 2), and what stays open when nothing runs (rule 5).
+func (a *act) openGates() {
 	if a.hold() {
 		return
 	}
@@ -637,6 +636,15 @@ func (a *act) moveGates() {
 			a.drive(opening, g, true)
 		}
 	}
+}
+
+// shutGates shuts the rest: while the fan may turn, or was just told to run, only if another gate is confirmed and stays
+// (rules 1, 3 and 5).
+func (a *act) shutGates() {
+	if a.hold() {
+		return
+	}
+	want := a.wanted()
 	rule := uint8(5)
 	if a.s.Spins() {
 		rule = 3
@@ -697,9 +705,13 @@ func (a *act) startFan() {
 	a.s.Fan = Running
 	a.set(running, false)
 	a.command(2, RunFan, 0)
-	a.arm(2, TimerRunUp, a.p.RunUp)
-	a.set(young, true)
-	a.arm(6, TimerRun, a.p.RunAtLeast)
+	if !a.p.Proved { // then the end of the run-up has to stand for a proof
+		a.arm(2, TimerRunUp, a.p.RunUp)
+	}
+	if a.p.RunAtLeast > 0 {
+		a.set(young, true)
+		a.arm(6, TimerRun, a.p.RunAtLeast)
+	}
 	free := bits.TrailingZeros16(^a.s.Starts)
 	if free < a.p.Starts {
 		a.s.Starts |= 1 << free
@@ -719,12 +731,13 @@ func (a *act) stopFan(rule uint8) {
 	}
 }
 
-// coast: the run contact is let go; the fan still turns for a while.
+// coast: the run contact is let go; the fan still turns for a while. Should this word be lost, it is said again within Reassert, so
+// that much is waited besides.
 func (a *act) coast(rule uint8) {
 	a.command(rule, StopFan, 0)
 	a.s.Fan = Coasting
 	a.set(running|stretch|young, false)
-	a.arm(5, TimerCoast, a.p.Coast)
+	a.arm(5, TimerCoast, a.p.Coast+a.p.Reassert)
 }
 
 // rescue opens the gate left open when idle, at once, where none is confirmed while the fan may turn (rule 1).

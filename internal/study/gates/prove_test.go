@@ -1,0 +1,274 @@
+package gates
+
+import (
+	"context"
+	"slices"
+	"strings"
+	"testing"
+)
+
+// dialled is a plant with everything the rules speak of: a set that may not be, a slow one with a bleed gate, a motor that runs up.
+func dialled(p *Plant) {
+	p.Bleed = 4
+	p.sets[1] = SetBleed
+	p.sets[3] = SetRefuse
+	p.Stations[1].RunUp = 1000
+	p.RunAtLeast = 60000
+}
+
+func TestNoRuleCanBeBroken(t *testing.T) {
+	var premises [22]int
+	for _, x := range []struct {
+		Dials
+		plant    func(*Plant)
+		complete bool
+	}{
+		{Dials{Name: "untimed, 1 machine, one fault", Stations: 1, Faults: 1, States: 400_000}, nil, true},
+		{Dials{Name: "untimed, 1 machine, one fault, gates without switches", Stations: 1, Faults: 1, States: 400_000}, func(p *Plant) {
+			for i := range p.Gates {
+				p.Gates[i].Proof = ByTravel
+			}
+		}, true},
+		{Dials{Name: "untimed, 2 machines", Stations: 2, States: 60_000}, nil, false},
+		{Dials{Name: "untimed, 2 machines, one fault", Stations: 2, Faults: 1, States: 60_000}, dialled, false},
+		{Dials{Name: "timed, 2 machines, one fault", Stations: 2, Timed: true, Faults: 1, States: 60_000}, nil, false},
+	} {
+		t.Run(x.Name, func(t *testing.T) {
+			t.Parallel()
+			r, err := Prove(t.Context(), bench(x.plant), x.Dials, nil)
+			if err != nil {
+				t.Fatal(err)
+			}
+			t.Logf("%d states, %d steps, every state reached: %v", r.Explored, r.Steps, r.Complete)
+			if r.Broken != 0 {
+				t.Fatalf("rule %d: %s\n%s", r.Broken, r.Why, strings.Join(r.Timeline, "\n"))
+			}
+			if x.complete != r.Complete {
+				t.Errorf("complete: %v, want %v", r.Complete, x.complete)
+			}
+			if x.plant == nil {
+				return
+			}
+			for i, n := range r.Premises {
+				premises[i] += n
+			}
+		})
+	}
+}
+
+// A rule that never has anything to decide is not proved by not being broken. Rules 18, 20 and 21 have tests of their own.
+func TestEveryRuleHasSomethingToDecide(t *testing.T) {
+	r, err := Prove(t.Context(), bench(dialled), Dials{Stations: 2, Faults: 1, States: 60_000}, nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for rule, n := range r.Premises[1:] {
+		if n == 0 && !slices.Contains([]int{18, 20, 21}, rule+1) {
+			t.Errorf("rule %d had nothing to decide in %d states", rule+1, r.Explored)
+		}
+	}
+}
+
+// lowest is the lowest gate of a set.
+func lowest(m Mask) int {
+	for i := range MaxGates {
+		if m.has(i) {
+			return i
+		}
+	}
+	return 0
+}
+
+// One seeded fault for each rule: the proof must find it, name the rule, and tell how it came to that.
+var mutants = []struct {
+	rule uint8
+	name string
+	step stepper
+}{
+	{1, "the last gate is shut while the fan runs", func(p *Plant, s State, in Input, out []Command) (State, []Command) {
+		s, out = Step(p, s, in, out)
+		if s.Fan == Running && in.Kind == Fired && in.Timer >= TimerOff && in.Timer < TimerOff+16 && s.CmdOpen != 0 {
+			for g := range p.Gates {
+				if s.CmdOpen.has(g) {
+					out = append(out, Command{Kind: ShutGate, Index: int8(g), Rule: 3})
+				}
+			}
+			s.CmdOpen = 0
+		}
+		return s, out
+	}},
+	{1, "two machines each rely on the other's gate: both shut", func(p *Plant, s State, in Input, out []Command) (State, []Command) {
+		b := s
+		s, out = Step(p, s, in, out)
+		if s.Fan == Running && b.CmdOpen == b.Confirmed() && in.Kind == Fired && in.Timer >= TimerKeep && in.Timer < TimerKeep+16 {
+			for g := range p.Gates { // judged by what was confirmed before either command
+				if s.CmdOpen.has(g) && b.Confirmed()&^(1<<g) != 0 {
+					out = append(out, Command{Kind: ShutGate, Index: int8(g), Rule: 3})
+					s.CmdOpen &^= 1 << g
+				}
+			}
+		}
+		return s, out
+	}},
+	{2, "the fan starts with the command to open, not with the open gate", func(p *Plant, s State, in Input, out []Command) (State, []Command) {
+		s, out = Step(p, s, in, out)
+		if s.Fan != Running && s.Admitted&s.On != 0 && s.Mode == Auto && !s.is(stopped|locked|linkless|delayed) {
+			s.Fan = Running
+			out = append(out, Command{Kind: RunFan, Rule: 2})
+		}
+		return s, out
+	}},
+	{3, "the old gate is shut when the new one is told to open", func(p *Plant, s State, in Input, out []Command) (State, []Command) {
+		s, out = Step(p, s, in, out)
+		for _, c := range out {
+			if old := s.Confirmed() & p.Idle; c.Kind == OpenGate && c.Rule == 2 && s.Fan == Running && old != 0 && s.Confirmed()&^old != 0 {
+				s.CmdOpen &^= old
+				return s, append(out, Command{Kind: ShutGate, Index: int8(lowest(old)), Rule: 3})
+			}
+		}
+		return s, out
+	}},
+	{4, "the fan stops with the machine", func(p *Plant, s State, in Input, out []Command) (State, []Command) {
+		s, out = Step(p, s, in, out)
+		if s.Fan == Running && s.Keep != 0 && in.Kind == Fired && in.Timer >= TimerOff && in.Timer < TimerOff+16 {
+			s.Fan = Coasting
+			out = append(out, Command{Kind: StopFan, Rule: 4})
+		}
+		return s, out
+	}},
+	{5, "the gates shut with the stop", func(p *Plant, s State, in Input, out []Command) (State, []Command) {
+		s, out = Step(p, s, in, out)
+		for _, c := range out {
+			if c.Kind == StopFan && c.Rule == 4 && s.CmdOpen != 0 {
+				for g := range p.Gates {
+					if s.CmdOpen.has(g) {
+						out = append(out, Command{Kind: ShutGate, Index: int8(g), Rule: 5})
+					}
+				}
+				s.CmdOpen = 0
+				break
+			}
+		}
+		return s, out
+	}},
+	{6, "the motor's starts are not counted", func(p *Plant, s State, in Input, out []Command) (State, []Command) {
+		s, out = Step(p, s, in, out)
+		if s.Fan == Running && s.Admitted == 0 && !s.is(person|young) {
+			s.Fan = Coasting
+			out = append(out, Command{Kind: StopFan, Rule: 4})
+		}
+		return s, out
+	}},
+	{6, "extraction is refused for want of rest", func(p *Plant, s State, in Input, out []Command) (State, []Command) {
+		b := s
+		s, out = Step(p, s, in, out)
+		if s.Fan == Running && b.Fan == Coasting && in.Kind != Boot {
+			s.Fan = Coasting
+			out = slices.DeleteFunc(out, func(c Command) bool { return c.Kind == RunFan })
+		}
+		return s, out
+	}},
+	{7, "HAND is driven against", func(p *Plant, s State, in Input, out []Command) (State, []Command) {
+		b := s
+		s, out = Step(p, s, in, out)
+		if in.Kind == Selector && b.Fan == Running {
+			s.Fan = Running
+		}
+		return s, out
+	}},
+	{7, "a start beats a stop", func(p *Plant, s State, in Input, out []Command) (State, []Command) {
+		if in.Kind == Buttons && in.Value&PressStart != 0 {
+			in.Value = PressStart
+		}
+		return Step(p, s, in, out)
+	}},
+	{8, "releasing the emergency stop starts the fan", func(p *Plant, s State, in Input, out []Command) (State, []Command) {
+		s, out = Step(p, s, in, out)
+		if in.Kind == EmergencyStop && in.Value == 0 && s.On != 0 && s.Confirmed() != 0 {
+			s.Edge |= s.On
+			s.Admitted |= s.On
+			s.Fan = Running
+			out = append(out, Command{Kind: RunFan, Rule: 2})
+		}
+		return s, out
+	}},
+	{9, "a machine that ran at boot counts as started", func(p *Plant, s State, in Input, out []Command) (State, []Command) {
+		s, out = Step(p, s, in, out)
+		if in.Kind == Boot {
+			s.Seen = 1<<len(p.Stations) - 1
+		}
+		return s, out
+	}},
+	{10, "a command reaches something that is no gate", func(p *Plant, s State, in Input, out []Command) (State, []Command) {
+		s, out = Step(p, s, in, out)
+		if s.On != 0 {
+			out = append(out, Command{Kind: OpenGate, Index: int8(len(p.Gates)), Rule: 2})
+		}
+		return s, out
+	}},
+	{11, "nothing is said of a machine without extraction", func(p *Plant, s State, in Input, out []Command) (State, []Command) {
+		s, out = Step(p, s, in, out)
+		s.AirDue = 0
+		return s, slices.DeleteFunc(out, func(c Command) bool { return c.Kind == Arm && c.Timer >= TimerAir && c.Timer < TimerAir+16 })
+	}},
+	{12, "a single reading is a start", func(p *Plant, s State, in Input, out []Command) (State, []Command) {
+		s, out = Step(p, s, in, out)
+		s.On |= s.Rising
+		return s, out
+	}},
+	{13, "a lost sensor is believed for ever", func(p *Plant, s State, in Input, out []Command) (State, []Command) {
+		s, out = Step(p, s, in, out)
+		return s, slices.DeleteFunc(out, func(c Command) bool { return c.Kind == Arm && c.Timer >= TimerHold && c.Timer < TimerHold+16 })
+	}},
+	{14, "a gate that does not come is no fault", func(p *Plant, s State, in Input, out []Command) (State, []Command) {
+		s, out = Step(p, s, in, out)
+		s.Fault = 0
+		return s, out
+	}},
+	{15, "no set is looked at", func(p *Plant, s State, in Input, out []Command) (State, []Command) {
+		q := *p
+		q.sets = make([]SetVerdict, len(p.sets))
+		return Step(&q, s, in, out)
+	}},
+	{16, "levels are toggled", func(p *Plant, s State, in Input, out []Command) (State, []Command) {
+		s, out = Step(p, s, in, out)
+		for i, c := range out {
+			if c.Rule == 16 && c.Kind == ShutGate {
+				out[i].Kind = OpenGate
+			}
+		}
+		return s, out
+	}},
+	{17, "gates behind a lost link are believed", func(p *Plant, s State, in Input, out []Command) (State, []Command) {
+		b := s
+		s, out = Step(p, s, in, out)
+		if in.Kind == LinkLost {
+			s.Open, s.GateOut = b.Open, b.GateOut
+		}
+		return s, out
+	}},
+	{19, "our start does not wait for the machine's motor", func(p *Plant, s State, in Input, out []Command) (State, []Command) {
+		s.Flags &^= delayed
+		return Step(p, s, in, out)
+	}},
+}
+
+func TestTheProofFindsEverySeededFault(t *testing.T) {
+	for _, m := range mutants {
+		t.Run(m.name, func(t *testing.T) {
+			t.Parallel()
+			r, err := prove(context.Background(), bench(dialled), Dials{Stations: 2, Faults: 1, States: 60_000}, nil, m.step)
+			switch {
+			case err != nil:
+				t.Fatal(err)
+			case r.Broken == 0:
+				t.Fatalf("not found in %d states (rule %d had %d chances)", r.Explored, m.rule, r.Premises[m.rule])
+			case r.Broken != m.rule:
+				t.Fatalf("found as rule %d, want %d: %s\n%s", r.Broken, m.rule, r.Why, strings.Join(r.Timeline, "\n"))
+			case len(r.Timeline) < 2 || !strings.Contains(r.Timeline[len(r.Timeline)-1], "BROKEN"):
+				t.Errorf("timeline: %v", r.Timeline)
+			}
+			t.Logf("%d states, %d moments: %s", r.Explored, len(r.Timeline), r.Why)
+		})
+	}
+}
