@@ -33,17 +33,29 @@ export function drawn(layout: Layout, pieces: readonly LookPiece[], running: rea
   const lays = shownLays(layout, running);
   const out: Drawn[] = [];
   for (const p of layout.pieces) {
-    if (p.what !== "pipe" && p.what !== "hose") continue;
+    // fittings have no air of their own in the answer: it is that of the pipe before or after them
+    const fitting = p.what !== "pipe" && p.what !== "hose";
+    if (fitting && p.line.length < 2) continue;
     const lay = p.what === "hose" ? lays.find((l) => l.system === p.system && l.run === p.run) : undefined;
     const line = lay?.line ?? (p.line.length > 1 ? p.line : p.sketch);
     if (line.length < 2) continue;
     out.push({
       key: p.path, run: p.run, system: p.system, line, size_m: p.size_m, hose: p.what === "hose", sketch: !lay && p.line.length < 2,
-      air: air.get(p.path),
+      air: fitting ? beside(layout, p, air) : air.get(p.path),
     });
   }
   const height = (d: Drawn) => d.line.reduce((s, p) => s + (p[2] ?? 0), 0) / d.line.length;
   return out.sort((a, b) => Number(a.hose) - Number(b.hose) || height(a) - height(b));
+}
+
+function beside(layout: Layout, p: LaidPiece, air: ReadonlyMap<string, LookPiece>): LookPiece | undefined {
+  const run = layout.pieces.filter((q) => q.system === p.system && q.run === p.run);
+  const i = run.indexOf(p);
+  for (let d = 1; d < run.length; d++) {
+    const near = air.get(run[i + d]?.path ?? "") ?? air.get(run[i - d]?.path ?? "");
+    if (near) return near;
+  }
+  return undefined;
 }
 
 export interface Spot {

@@ -60,6 +60,7 @@ export const text = {
   notFree: "Costs money",
   butThen: "But then:",
   showMore: (n: number) => `Show ${n} more`,
+  andMore: (n: number) => `and ${n} more ${n === 1 ? "gets" : "get"} more`,
   showFewer: "Show fewer",
   needs: "needs",
   close: "Close",
