@@ -2,10 +2,14 @@ package cli
 
 import (
 	"cmp"
+	"context"
+	"errors"
 	"fmt"
 	"io"
 	"slices"
 	"strings"
+	"sync"
+	"time"
 
 	"github.com/spf13/cobra"
 
@@ -31,7 +35,7 @@ Before you clear a blockage: unplug the machine and the collector, and lock them
 			return cmd.Help()
 		},
 	}
-	cmd.AddCommand(gatesChartCommand(e), gatesSimulateCommand(e))
+	cmd.AddCommand(gatesChartCommand(e), gatesSimulateCommand(e), gatesProveCommand(e))
 	return cmd
 }
 
@@ -121,6 +125,119 @@ selector auto, off, hand; emergency stop, emergency released; lock, unlock; link
 	}
 	cmd.Flags().StringVar(&system, "system", "", "which system or air cleaner, where several start by themselves")
 	return cmd
+}
+
+type proofAnswer struct {
+	Shop    string        `json:"shop"`
+	Systems []systemProof `json:"systems"`
+}
+
+type systemProof struct {
+	System     string              `json:"system"`
+	Stations   int                 `json:"stations"`
+	Gates      int                 `json:"gates"`
+	Sets       gates.SetCount      `json:"sets"`
+	Runs       []gates.ProofResult `json:"runs"`
+	NotCovered []string            `json:"not_covered"`
+}
+
+func gatesProveCommand(e *env) *cobra.Command {
+	var limit time.Duration
+	cmd := &cobra.Command{
+		Use:   "prove FILE",
+		Short: "look for a way in which the controller of this shop could break one of its rules",
+		Long: `prove explores the controller itself, with the machines, gates and buttons of the file: every order of starts, stops, buttons,
+fired timers and gate travels, with one thing going wrong at a time. A rule that can be broken is told as a timeline.
+It says how far it got in its time, and what it does not look at. It is a proof of a program, not of a shop's safety.`,
+		Example: "  winnow gates prove shop.yaml\n  winnow gates prove shop.yaml --time 5m",
+		Args:    oneFile,
+		RunE: func(cmd *cobra.Command, args []string) error {
+			if limit <= 0 {
+				return badInput("--time is %v: write a time such as 30s or 5m", limit)
+			}
+			o, err := loadShop(e, args[0])
+			if err != nil {
+				return err
+			}
+			if _, err := plantOf(o, ""); err != nil {
+				return err
+			}
+			plants, found := gates.PlantsOf(o.shop, waysOf(o), permitOf(o))
+			ctx, cancel := context.WithTimeout(cmd.Context(), limit)
+			defer cancel()
+			a := proofAnswer{Shop: o.shop.Name}
+			broken := false
+			for i, p := range plants {
+				share, done := context.WithTimeout(ctx, limit/time.Duration(len(plants)-i))
+				runs, err := proveAll(share, p)
+				done()
+				if err != nil {
+					return badInput("%s: %v", o.path, err)
+				}
+				for _, r := range runs {
+					broken = broken || r.Broken != 0
+				}
+				a.Systems = append(a.Systems, systemProof{p.Name, len(p.Stations), len(p.Gates), p.Sets(), runs, p.NotCovered()})
+			}
+			if e.json {
+				err = wire.Write(e.out, wire.Envelope{Shape: "gates-proof/1", Winnow: Version, Answer: a})
+			} else {
+				printProof(e.out, o, a, found)
+			}
+			if err == nil && broken {
+				return failing
+			}
+			return err
+		},
+	}
+	cmd.Flags().DurationVar(&limit, "time", 30*time.Second, "how long to look")
+	return cmd
+}
+
+// proveAll explores side by side, until all is seen or the time is over.
+func proveAll(ctx context.Context, p *gates.Plant) ([]gates.ProofResult, error) {
+	dials := p.Usual()
+	runs := make([]gates.ProofResult, len(dials))
+	errs := make([]error, len(dials))
+	var all sync.WaitGroup
+	for i, d := range dials {
+		all.Go(func() { runs[i], errs[i] = gates.Prove(ctx, p, d, nil) })
+	}
+	all.Wait()
+	return runs, errors.Join(errs...)
+}
+
+func printProof(w io.Writer, o *opened, a proofAnswer, found []shop.Finding) {
+	fmt.Fprintf(w, "%s\n", cmp.Or(a.Shop, o.path))
+	for _, y := range a.Systems {
+		fmt.Fprintf(w, "\n%s: %s, %s\n", y.System, count(y.Stations, "machine"), count(y.Gates, "gate"))
+		for _, r := range y.Runs {
+			how := "all of them: no rule can be broken"
+			switch {
+			case r.Broken != 0:
+				how = fmt.Sprintf("rule %d CAN be broken: %s", r.Broken, r.Why)
+			case !r.Complete:
+				how = "not all of them in this time: none broken so far"
+			}
+			fmt.Fprintf(w, "  %s\n    %d states, %s\n", r.Name, r.Explored, how)
+			for i, l := range r.Timeline {
+				fmt.Fprintf(w, "    %3d  %s\n", i+1, l)
+			}
+		}
+		s := y.Sets
+		fmt.Fprintf(w, "  Sets of machines at once: %d asked; %d need the bleed gate, %d are warned of, %d refused.\n", s.Asked, s.Bleed, s.Warn, s.Refuse)
+		for _, m := range s.Alone {
+			fmt.Fprintf(w, "    %s alone: %s\n", m.Station, m.Verdict)
+		}
+		fmt.Fprintln(w, "  Not looked at:")
+		for _, l := range y.NotCovered {
+			fmt.Fprintf(w, "    %s\n", l)
+		}
+	}
+	for _, f := range found {
+		fmt.Fprintf(w, "\n%s: %s\n    %s\n", capital(f.Code.Severity.String()), f.Sentence(o.units), f.Code.Help)
+	}
+	fmt.Fprintln(w, "\nThis is no safety device. Before you clear a blockage: unplug the machine and the collector, and lock them out.")
 }
 
 // plantOf is the controller asked for, or the first of the file.

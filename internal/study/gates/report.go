@@ -1,0 +1,83 @@
+package gates
+
+import "fmt"
+
+// Usual are the runs of `winnow gates prove`, each a compromise between how much is looked at and how long it takes.
+func (p *Plant) Usual() []Dials {
+	const most = 1_500_000 // worlds in memory: about 400 MB
+	dials := []Dials{{Name: "one machine, in every order, one thing going wrong", Stations: 1, Faults: 1, States: most}}
+	n := len(p.Stations)
+	if n >= 2 {
+		dials = append(dials,
+			Dials{Name: "two machines by the clock, one thing going wrong", Stations: 2, Timed: true, Faults: 1, States: most},
+			Dials{Name: "two machines, in every order, nothing going wrong", Stations: 2, States: most})
+	}
+	if n = min(n, 4); n > 2 {
+		dials = append(dials, Dials{Name: fmt.Sprintf("%d machines, in every order, one thing going wrong", n), Stations: n, Faults: 1, States: most})
+	}
+	return dials
+}
+
+// SetCount says how the sets of stations that may run at once came out.
+type SetCount struct {
+	Asked  int         `json:"asked"`
+	Bleed  int         `json:"with_bleed_gate"`
+	Warn   int         `json:"warned"`
+	Refuse int         `json:"refused"`
+	Alone  []SetByName `json:"machines_alone,omitempty"` // those that are not simply fine
+}
+
+// SetByName is one station alone, by the words of its verdict.
+type SetByName struct {
+	Station string `json:"station"`
+	Verdict string `json:"verdict"`
+}
+
+func (v SetVerdict) String() string {
+	return [...]string{"fine", "with the bleed gate", "refused", "warned"}[v]
+}
+
+// Sets counts them: all 2^n up to 10 stations; above that each alone, and the rest is warned of.
+func (p *Plant) Sets() SetCount {
+	var c SetCount
+	for set, v := range p.sets {
+		if set == 0 {
+			continue
+		}
+		c.Asked++
+		switch v {
+		case SetBleed:
+			c.Bleed++
+		case SetWarn:
+			c.Warn++
+		case SetRefuse:
+			c.Refuse++
+		}
+	}
+	for i, s := range p.Stations {
+		if v := p.verdict(1 << i); v != SetFine {
+			c.Alone = append(c.Alone, SetByName{s.Name, v.String()})
+		}
+	}
+	return c
+}
+
+// NotCovered says in words what the runs leave out.
+func (p *Plant) NotCovered() []string {
+	out := []string{
+		"Two things going wrong at once, a gate that lies about its end switch, and a run contact that welds shut.",
+		"Travel and coast-down longer than the file says: measure them.",
+		"By the clock, times are small whole ticks in the same order, not the file's seconds.",
+		"The wires, the broker and the loop that drives the controller: only the controller itself is explored.",
+		"Rule 18 rests on a relay that drops by itself; rules 20 and 21 are held by tests of the program.",
+	}
+	if n := len(p.Stations); n > 4 {
+		out = append(out, fmt.Sprintf("More than 4 of the %d machines together; machines are taken in the order of the file.", n))
+	}
+	for _, g := range p.Gates {
+		if g.Proof == ByHand {
+			return append(out, "Gates moved by hand: they are taken to be open when their machine runs. You answer for that.")
+		}
+	}
+	return out
+}
