@@ -583,11 +583,13 @@ func (b *builder) number() *Solver {
 		}
 		s.joins = append(s.joins, jn)
 	}
+	s.posOf = make([]int32, s.nTree)
 	for pos, e := range s.order {
 		if e < 0 {
 			s.joins[^e].pos = int32(pos)
 		} else {
 			s.chains[e].pos = int32(pos)
+			s.posOf[e] = int32(pos)
 		}
 	}
 	s.joinAt = newJoin

@@ -67,15 +67,16 @@ func (s *Solver) iterate(relTol float64, limit int) Status {
 	s.rel = 0.4 * relTol
 	for it := 1; it <= limit; it++ {
 		s.ans.Iterations++
-		over, step := s.evaluateListed()
-		if !finite(over) || !finite(step) {
-			return NotFinite
-		}
-		if it > 2 && over > step {
+		safe := it <= 2 // the first two steps are never shortened
+		over, step := s.evaluateListed(safe)
+		if !safe && over > step {
 			s.backtrack(over, step)
 		}
 		s.again = false
-		s.up()
+		o, st := s.up()
+		if !finite(over+o) || !finite(step+st) {
+			return NotFinite
+		}
 		s.floor = s.rel * max(s.scale, leastFlow) / float64(1+len(s.chains))
 		s.headFloor = s.rel * max(s.head, leastHead)
 		s.wide, s.scale, s.worst, s.worstChain, s.stuck = s.scale, 0, 0, none, 0
@@ -103,21 +104,24 @@ func (s *Solver) nearly() bool {
 	return s.offFlow <= s.rel*s.scale && s.worst <= 1.5*s.headFloor && (s.humps == 0 || s.pinned != none)
 }
 
-// evaluateListed takes the laws of the listed chains and of the joins that moved.
-func (s *Solver) evaluateListed() (over, step float64) {
+// evaluateListed takes the laws of the listed chains and of the joins that moved. With later set it leaves the chains of the trees to up,
+// which comes by anyway: in a large tree each pass through memory counts.
+func (s *Solver) evaluateListed(later bool) (over, step float64) {
 	for _, c := range s.todo {
+		if int(c) < s.nTree {
+			s.dirty[s.posOf[c]] = true
+			if later {
+				continue
+			}
+		}
 		ch := &s.chains[c]
 		ch.listed = false
-		if ch.pos >= 0 {
-			s.dirty[ch.pos] = true
+		if !ch.closed && c != s.pinned {
+			s.last[c] = ch.at
+			o, st := s.evaluate(ch)
+			over += o
+			step += st
 		}
-		if ch.closed || c == s.pinned {
-			continue
-		}
-		s.last[c] = ch.at
-		o, st := s.evaluate(ch)
-		over += o
-		step += st
 	}
 	s.evaluated = len(s.todo)
 	s.todo = s.todo[:0]

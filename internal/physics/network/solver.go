@@ -16,6 +16,7 @@ type Solver struct {
 	itemOf   []int32 // by link
 	chainOf  []int32 // by link
 	joinAt   []int32 // by the caller's join number
+	posOf    []int32 // by chain of a tree: its position in order
 	from, to []int32 // by link: nodes
 	plan     *corePlan
 

@@ -165,8 +165,8 @@ func (s *Solver) sumKids(v *vert) {
 	v.dirty = false
 }
 
-// up folds every subtree that changed, from the leaves to the roots.
-func (s *Solver) up() {
+// up folds every subtree that changed, from the leaves to the roots. Of chains that are still listed it takes the law first.
+func (s *Solver) up() (over, step float64) {
 	for pos := len(s.order) - 1; pos >= 0; pos-- {
 		if !s.dirty[pos] {
 			continue
@@ -177,6 +177,15 @@ func (s *Solver) up() {
 		if e >= 0 {
 			ch := &s.chains[e]
 			to = ch.to
+			if ch.listed {
+				ch.listed = false
+				if !ch.closed && e != s.pinned {
+					s.last[e] = ch.at
+					o, st := s.evaluate(ch)
+					over += o
+					step += st
+				}
+			}
 			s.foldChain(ch, e, &s.maps[pos])
 		} else {
 			jn := &s.joins[^e]
@@ -194,6 +203,7 @@ func (s *Solver) up() {
 			s.sumKids(v)
 		}
 	}
+	return over, step
 }
 
 // foldChain makes the map of a chain, seen from its second end: what it supplies there, by how much the pressure rises above the
