@@ -20,6 +20,7 @@ type Curve struct {
 	m      []float64 // slope at each point, of the smooth curve; nil for the straight one
 	falls  bool      // nowhere rising: one operating point at most
 	lo, hi float64   // slopes beyond the ends
+	top    float64   // largest pressure, either way
 	over   *Curve    // the least curve that lies nowhere below this one and nowhere rises; straight between points
 }
 
@@ -99,6 +100,7 @@ func newCurve(points []FanPoint) (*Curve, error) {
 			c.falls = false
 		}
 		c.q, c.h = append(c.q, q), append(c.h, h)
+		c.top = max(c.top, math.Abs(h))
 	}
 	return c, nil
 }

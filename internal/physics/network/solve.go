@@ -300,30 +300,40 @@ func (s *Solver) writeAnswer(balanced bool) {
 
 // spread gives the links of a chain their flow and the nodes inside it their pressure.
 func (s *Solver) spread(ch *chain) {
-	q := ch.q
-	a := &s.ans
-	p := ch.fixed
-	if ch.from >= 0 {
-		p = s.verts[ch.from].p
-	}
 	if ch.closed {
-		s.spreadClosed(ch, p)
+		s.spreadClosed(ch)
 		return
 	}
+	q, a := ch.q, &s.ans
+	last := ch.item1 - 1
+	if it := &s.items[last]; it.back {
+		a.Flow[it.link] = unit.M3PerSec(-q)
+	} else {
+		a.Flow[it.link] = unit.M3PerSec(q)
+	}
+	if last == ch.item0 {
+		return
+	}
+	p := s.headOf(ch)
 	aq := math.Abs(q)
-	for i := ch.item0; i < ch.item1; i++ {
+	for i := ch.item0; i < last; i++ {
 		it := &s.items[i]
 		if it.back {
 			a.Flow[it.link] = unit.M3PerSec(-q)
 		} else {
 			a.Flow[it.link] = unit.M3PerSec(q)
 		}
-		if it.node < 0 {
-			continue
-		}
 		p -= s.drop(i, ch, q, aq)
 		a.Pressure[it.node] = unit.Pascal(p)
 	}
+}
+
+// headOf is the pressure at the first end of a chain.
+func (s *Solver) headOf(ch *chain) float64 {
+	if ch.from >= 0 {
+		return s.verts[ch.from].p
+	}
+	return ch.fixed
 }
 
 // drop is the pressure an item loses along its chain at the chain's flow, near where the chain was last evaluated.
@@ -345,8 +355,8 @@ func (s *Solver) drop(i int32, ch *chain, q, aq float64) float64 {
 
 // spreadClosed: the nodes on either side of a shut link stand at the pressure of their own end; what lies between two shut
 // links is cut off, at 0.
-func (s *Solver) spreadClosed(ch *chain, p float64) {
-	a := &s.ans
+func (s *Solver) spreadClosed(ch *chain) {
+	p, a := s.headOf(ch), &s.ans
 	items := s.items[ch.item0:ch.item1]
 	for i := range items {
 		it := &items[i]

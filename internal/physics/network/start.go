@@ -78,10 +78,8 @@ func (l *Law) reach() (q, h float64) {
 	if l.Kind == FanRating {
 		return wide * float64(l.FreeFlow), tall * float64(l.ShutOff)
 	}
-	for _, x := range l.Curve.h {
-		h = max(h, math.Abs(x))
-	}
-	return wide * math.Max(math.Abs(l.Curve.q[0]), math.Abs(l.Curve.q[len(l.Curve.q)-1])), h * tall
+	c := l.Curve
+	return wide * max(math.Abs(c.q[0]), math.Abs(c.q[len(c.q)-1])), tall * c.top
 }
 
 // conduct folds the quadratic stand-ins, from the leaves to the roots: maps[..].g is C, verts[..].g the sum.
