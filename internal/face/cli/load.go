@@ -59,6 +59,9 @@ func readFile(e *env, path string) ([]byte, error) {
 	if path == "-" {
 		return readAtMost(e.in, "standard input")
 	}
+	if info, err := os.Stat(path); err == nil && !info.Mode().IsRegular() && !info.IsDir() {
+		return nil, badInput("%s is not a file; give a shop file, or - for standard input", path)
+	}
 	f, err := os.Open(path)
 	switch {
 	case errors.Is(err, fs.ErrNotExist):

@@ -496,6 +496,9 @@ func offeredName(kind string) string {
 	return kind
 }
 
+// mostMachines is more than a small shop has.
+const mostMachines = 60
+
 func (v *interview) takeMachines(text string) error {
 	var list []ticked
 	for _, item := range strings.FieldsFunc(text, func(r rune) bool { return r == ',' || r == ';' }) {
@@ -507,6 +510,9 @@ func (v *interview) takeMachines(text string) error {
 			t, err := tick(p)
 			if err != nil {
 				return err
+			}
+			if len(list) == mostMachines {
+				return fmt.Errorf("that is over %d machines: begin with fewer, and add the rest in the file", mostMachines)
 			}
 			for n := 2; slices.ContainsFunc(list, func(o ticked) bool { return o.name == t.name }); n++ {
 				t.name = fmt.Sprintf("%s %d", shortName(t.kind), n)

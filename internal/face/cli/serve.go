@@ -3,6 +3,7 @@ package cli
 import (
 	"bufio"
 	"context"
+	"crypto/tls"
 	"errors"
 	"fmt"
 	"io"
@@ -34,7 +35,7 @@ func serveCommand(e *env) *cobra.Command {
 		Use:   "serve [FILE]",
 		Short: "open the page: the shop on its floor, to see and to try",
 		Long: `serve shows the shop file in a browser. It listens on this machine only, unless --addr says otherwise; then a
-passphrase is asked for (set it with --passphrase). Nothing ever leaves this machine. Without FILE it opens shop.yaml
+passphrase is asked for (set it with --passphrase). No request ever goes out to the internet. Without FILE it opens shop.yaml
 in this folder, and begins it with a few questions on the page if there is none.`,
 		Example: "  winnow serve shop.yaml --open\n  winnow serve shop.yaml --addr 0.0.0.0:8420 --passphrase",
 		Args: func(cmd *cobra.Command, args []string) error {
@@ -92,6 +93,11 @@ func serve(ctx context.Context, e *env, d *desk.Desk, o serveOptions) error {
 	if err != nil {
 		return err
 	}
+	if o.cert != "" {
+		if _, err := tls.LoadX509KeyPair(o.cert, o.key); err != nil {
+			return badInput("the certificate cannot be used: %v", err)
+		}
+	}
 	listener, err := net.Listen("tcp", o.addr)
 	if err != nil {
 		return badInput("%s cannot be listened on: %v\nAnother program may have it: try --addr 127.0.0.1:0", o.addr, err)
@@ -114,6 +120,12 @@ func serve(ctx context.Context, e *env, d *desk.Desk, o serveOptions) error {
 	go s.Watch(ctx)
 	address := fmt.Sprintf("%s://%s/", scheme, net.JoinHostPort(shownHost(here), fmt.Sprint(here.Port)))
 	fmt.Fprintln(e.out, address)
+	if phone := phoneAddress(scheme, hosts, here.Port, local); phone != "" {
+		fmt.Fprintf(e.out, "on other devices: %s\n", phone)
+		if o.cert == "" {
+			fmt.Fprintln(e.err, "winnow: without --tls-cert the passphrase and everything else cross your network in clear")
+		}
+	}
 	if o.open {
 		openBrowser(address)
 	}
@@ -154,6 +166,7 @@ func addresses(listening *net.TCPAddr) []string {
 	}
 	hosts := []string{listening.IP.String()}
 	if name, err := os.Hostname(); err == nil {
+		name = strings.TrimSuffix(name, ".local")
 		hosts = append(hosts, name, name+".local")
 	}
 	all, err := net.InterfaceAddrs()
@@ -190,10 +203,7 @@ func passphraseHash(e *env, d *desk.Desk, set bool) ([]byte, error) {
 			return nil, err
 		}
 		hash := server.Hash(words)
-		if err := os.MkdirAll(filepath.Dir(file), 0o755); err != nil {
-			return nil, badInput("%v", err)
-		}
-		if err := os.WriteFile(file, []byte(server.HashText(hash)), 0o600); err != nil {
+		if err := keepPrivate(file, server.HashText(hash)); err != nil {
 			return nil, badInput("the passphrase cannot be kept: %v", err)
 		}
 		return hash, nil
@@ -206,10 +216,28 @@ func passphraseHash(e *env, d *desk.Desk, set bool) ([]byte, error) {
 		return nil, badInput("the passphrase cannot be read: %v", err)
 	}
 	hash, err := server.ParseHash(string(text))
-	if err != nil {
-		return nil, badInput("%s: %v", file, err)
+	if err != nil { // on this machine alone none is needed; for others serve says that there is none
+		fmt.Fprintf(e.err, "winnow: %s: %v; set a new one with --passphrase\n", file, err)
+		return nil, nil
 	}
 	return hash, nil
+}
+
+// keepPrivate writes a file that only its owner may read, whole or not at all.
+func keepPrivate(file, text string) error {
+	if err := os.MkdirAll(filepath.Dir(file), 0o755); err != nil {
+		return err
+	}
+	temp, err := os.CreateTemp(filepath.Dir(file), ".passphrase-*") // made with mode 0600
+	if err != nil {
+		return err
+	}
+	defer os.Remove(temp.Name())
+	_, err = temp.WriteString(text)
+	if err = errors.Join(err, temp.Sync(), temp.Close()); err != nil {
+		return err
+	}
+	return os.Rename(temp.Name(), file)
 }
 
 // shortest a passphrase may be: four words, or a dozen letters.

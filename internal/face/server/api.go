@@ -93,7 +93,12 @@ func (s *Server) register() {
 			if s.First == nil {
 				return nil, huma.Error404NotFound("there is no first run here")
 			}
+			leave, err := s.works.enter(ctx)
+			if err != nil {
+				return nil, problem(err)
+			}
 			text, err := s.First(in.Body.Answers)
+			leave()
 			if err != nil {
 				return nil, huma.Error422UnprocessableEntity(err.Error())
 			}
@@ -177,8 +182,12 @@ func problem(err error) error {
 		d.Status = http.StatusUnprocessableEntity
 	case errors.Is(err, desk.ErrNothingToUndo), errors.Is(err, desk.ErrNothingToRedo):
 		d.Status = http.StatusConflict
-	case errors.As(err, &disk):
+	case errors.As(err, &disk) && disk.Reason == desk.Full:
 		d.Status = http.StatusInsufficientStorage
+	case errors.As(err, &disk) && (disk.Reason == desk.ReadOnly || disk.Reason == desk.NoPermission):
+		d.Status = http.StatusForbidden
+	case errors.As(err, &disk):
+		d.Status = http.StatusConflict
 	case errors.Is(err, context.Canceled):
 		d.Status = 499
 	case errors.Is(err, errBadAsk):

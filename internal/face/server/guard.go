@@ -24,6 +24,12 @@ import (
 // guard lets nobody in but this machine, or who knows the passphrase; and no foreign page may speak for them.
 func (s *Server) guard(next http.Handler) http.Handler {
 	return http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
+		defer func() {
+			if p := recover(); p != nil && p != http.ErrAbortHandler {
+				s.Log.Error("a fault of the program itself", "what", p, "path", r.URL.Path)
+				s.refuse(w, r, http.StatusInternalServerError, "a fault of the program itself; nothing was changed")
+			}
+		}()
 		h := w.Header()
 		h.Set("X-Content-Type-Options", "nosniff")
 		h.Set("Referrer-Policy", "no-referrer")
@@ -65,7 +71,8 @@ func (s *Server) hostKnown(host string) bool {
 	if ip, err := netip.ParseAddr(name); err == nil && ip.IsLoopback() {
 		return true
 	}
-	return slices.Contains(s.Hosts, name)
+	name = strings.TrimSuffix(name, ".")
+	return slices.ContainsFunc(s.Hosts, func(h string) bool { return strings.EqualFold(h, name) })
 }
 
 // sameOrigin: what changes or asks anything must come from our own page. Browsers send Origin with every POST and say in
@@ -121,44 +128,82 @@ func stretch(passphrase string, salt []byte) []byte {
 	return argon2.IDKey([]byte(passphrase), salt, 3, 64<<10, 2, 32)
 }
 
-// lockout keeps sessions and slows guessing down: five tries a minute for everybody together, as a small shop has few doors.
+// lockout keeps sessions and slows guessing down: so many wrong tries a minute from one device, and from all together.
 type lockout struct {
 	mu       sync.Mutex
-	sessions map[string]time.Time
-	tries    []time.Time
+	sessions map[string]time.Time // until when each lasts
+	wrong    []wrongTry
 	now      func() time.Time
+}
+
+type wrongTry struct {
+	from netip.Prefix
+	at   time.Time
 }
 
 const (
 	triesPerMinute = 5
+	triesOfAll     = 60 // each costs the server a tenth of a second
 	sessionLasts   = 30 * 24 * time.Hour
 	mostSessions   = 100
 )
 
 func newLockout() *lockout { return &lockout{sessions: map[string]time.Time{}, now: time.Now} }
 
-func (l *lockout) mayTry() bool {
+// device is who a request comes from: an address, or the network of an IPv6 one.
+func device(r *http.Request) netip.Prefix {
+	host, _, err := net.SplitHostPort(r.RemoteAddr)
+	if err != nil {
+		return netip.Prefix{}
+	}
+	ip, err := netip.ParseAddr(host)
+	if err != nil {
+		return netip.Prefix{}
+	}
+	bits := ip.BitLen()
+	if ip.Is6() && !ip.Is4In6() {
+		bits = 64
+	}
+	p, _ := ip.Prefix(bits)
+	return p
+}
+
+// mayTry answers whether a device may try now.
+func (l *lockout) mayTry(from netip.Prefix) bool {
 	l.mu.Lock()
 	defer l.mu.Unlock()
 	now := l.now()
-	l.tries = slices.DeleteFunc(l.tries, func(t time.Time) bool { return now.Sub(t) > time.Minute })
-	if len(l.tries) >= triesPerMinute {
-		return false
+	l.wrong = slices.DeleteFunc(l.wrong, func(t wrongTry) bool { return now.Sub(t.at) > time.Minute })
+	own := 0
+	for _, t := range l.wrong {
+		if t.from == from {
+			own++
+		}
 	}
-	l.tries = append(l.tries, now)
-	return true
+	return own < triesPerMinute && len(l.wrong) < triesOfAll
 }
 
+// failed counts a wrong try; right ones do not count.
+func (l *lockout) failed(from netip.Prefix) {
+	l.mu.Lock()
+	defer l.mu.Unlock()
+	l.wrong = append(l.wrong, wrongTry{from, l.now()})
+}
+
+// open begins a session; where there are too many the one that ends first makes room.
 func (l *lockout) open() (string, error) {
 	l.mu.Lock()
 	defer l.mu.Unlock()
+	oldest := ""
 	for id, until := range l.sessions {
 		if l.now().After(until) {
 			delete(l.sessions, id)
+		} else if oldest == "" || until.Before(l.sessions[oldest]) {
+			oldest = id
 		}
 	}
 	if len(l.sessions) >= mostSessions {
-		return "", errors.New("too many devices are signed in")
+		delete(l.sessions, oldest)
 	}
 	id := make([]byte, 32)
 	if _, err := rand.Read(id); err != nil {
@@ -189,13 +234,15 @@ func (s *Server) login(w http.ResponseWriter, r *http.Request) {
 		w.WriteHeader(http.StatusNoContent) // nothing to sign in to
 		return
 	}
-	if !s.locks.mayTry() {
+	from := device(r)
+	if !s.locks.mayTry(from) {
 		w.Header().Set("Retry-After", "60")
 		s.refuse(w, r, http.StatusTooManyRequests, "too many tries: wait a minute")
 		return
 	}
 	salt, want := s.Passphrase[:16], s.Passphrase[16:]
 	if subtle.ConstantTimeCompare(stretch(body.Passphrase, salt), want) != 1 {
+		s.locks.failed(from)
 		s.refuse(w, r, http.StatusUnauthorized, "that is not the passphrase")
 		return
 	}

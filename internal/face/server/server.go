@@ -55,6 +55,9 @@ func New(o Options) *Server {
 	s.mux.HandleFunc("GET /healthz", func(w http.ResponseWriter, _ *http.Request) { _, _ = w.Write([]byte("ok\n")) })
 	s.mux.HandleFunc("POST /api/session", s.login)
 	s.mux.HandleFunc("GET /api/phone.png", s.phone)
+	s.mux.HandleFunc("GET /api/", func(w http.ResponseWriter, r *http.Request) {
+		s.refuse(w, r, http.StatusNotFound, "there is nothing of that name here")
+	})
 	s.mux.Handle("GET /", s.page())
 	return s
 }
@@ -72,6 +75,21 @@ func (s *Server) HTTP() *http.Server {
 
 // Watch tells the pages of changes made outside until ctx ends.
 func (s *Server) Watch(ctx context.Context) {
+	for ctx.Err() == nil {
+		s.watchOnce(ctx)
+		select { // after a fault of ours it goes on looking, a little later
+		case <-ctx.Done():
+		case <-time.After(2 * time.Second):
+		}
+	}
+}
+
+func (s *Server) watchOnce(ctx context.Context) {
+	defer func() {
+		if p := recover(); p != nil {
+			s.Log.Error("a fault of the program itself while watching the file", "what", p)
+		}
+	}()
 	_ = s.Desk.Watch(ctx, 500*time.Millisecond, func(r desk.Revision) {
 		s.hub.tell(event{rev: r.Number, cause: r.Cause})
 	})

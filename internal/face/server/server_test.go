@@ -226,6 +226,9 @@ func TestRefusals(t *testing.T) {
 	if code := get(t, shop, nil, "Sec-Fetch-Site", "cross-site"); code != http.StatusForbidden {
 		t.Errorf("another page's script: %d", code)
 	}
+	if code := get(t, web.URL+"/api/nosuch", nil); code != http.StatusNotFound {
+		t.Errorf("an address that is not there: %d", code)
+	}
 	if code := post(t, shop+"/look", wire.Ask{Running: []wire.AskRunning{{Machine: "ghost"}}}, nil); code != http.StatusUnprocessableEntity {
 		t.Errorf("a machine that is not there: %d", code)
 	}
@@ -300,6 +303,14 @@ func TestOtherDevicesNeedThePassphrase(t *testing.T) {
 	}
 	if w.Code != http.StatusTooManyRequests {
 		t.Errorf("guessing on: %d", w.Code)
+	}
+	other := httptest.NewRequest("POST", "http://10.1.2.3/api/session", strings.NewReader(`{"passphrase":"four plain words here"}`))
+	other.RemoteAddr = "10.1.2.77:5555"
+	if w := httptest.NewRecorder(); true {
+		s.Handler().ServeHTTP(w, other)
+		if w.Code != http.StatusNoContent {
+			t.Errorf("a stranger's guesses keep another device out: %d", w.Code)
+		}
 	}
 	hash, err := ParseHash(HashText(s.Passphrase))
 	if err != nil || !bytes.Equal(hash, s.Passphrase) {

@@ -3,6 +3,7 @@ package server
 import (
 	"context"
 	"path/filepath"
+	"strings"
 
 	"winnow/internal/face/wire"
 	"winnow/internal/shop"
@@ -33,7 +34,10 @@ func (s *Server) state(ctx context.Context) wire.State {
 		st.Arrangements = append(st.Arrangements, a.Name)
 	}
 	if t := s.Desk.Trouble(); t != nil {
-		st.Trouble = t.Error()
+		st.Trouble = "Changes are saved, but undo will not outlast a restart: " + strings.TrimSuffix(t.Error(), "; nothing was changed. Make room and try again")
+	}
+	if err != nil {
+		st.Trouble = err.Error() // the file itself is away: what is shown is the last that was read
 	}
 	if in, ok := s.Desk.InService(); ok {
 		st.InService = in.Number

@@ -325,7 +325,7 @@ type Change struct {
 	ID    string `json:"id" maxLength:"100" doc:"makes a retry harmless"`
 	Edits []Edit `json:"edits,omitempty"`
 	Text  string `json:"text,omitempty"`
-	Cause string `json:"cause" maxLength:"200"`
+	Cause string `json:"cause" maxLength:"200" pattern:"^[^\\x00-\\x1f\\x7f-\\x9f]*$" doc:"in the words of whoever changed it, on one line"`
 }
 
 // Changed tells of a revision.

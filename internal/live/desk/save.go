@@ -30,6 +30,9 @@ func stampOf(info fs.FileInfo) stamp { return stamp{info.ModTime(), info.Size()}
 
 // readFile reads the whole shop file.
 func readFile(path string) (onDisk, error) {
+	if info, err := os.Stat(path); err == nil && !info.Mode().IsRegular() {
+		return onDisk{}, &DiskError{Reason: NotAFile, Path: path} // asked before opening: a pipe would keep us waiting
+	}
 	f, err := os.Open(path)
 	if err != nil {
 		return onDisk{}, diskError(path, err)

@@ -114,9 +114,14 @@ func (t *text) finish(faults []Fault, root *node) []Fault {
 	if len(faults) == 0 {
 		return nil
 	}
+	more := 0
 	slices.SortStableFunc(faults, func(a, b Fault) int {
 		return cmp.Or(cmp.Compare(a.Pos.Line, b.Pos.Line), cmp.Compare(a.Pos.Column, b.Pos.Column))
 	})
+	if len(faults) > mostFaults { // in file order, so the first ones stay; what follows is mostly their echo
+		more = len(faults) - mostFaults
+		faults = faults[:mostFaults]
+	}
 	var paths map[*node]shop.Path
 	if root != nil {
 		paths = pathsOf(root)
@@ -138,8 +143,15 @@ func (t *text) finish(faults []Fault, root *node) []Fault {
 		f.Pos = c.Pos
 		f.Excerpt = t.draw(f.Pos, offset, f.span)
 	}
+	if more > 0 {
+		last := &faults[len(faults)-1]
+		last.Cure = strings.TrimSpace(fmt.Sprintf("%s %d more faults follow: mend these first.", last.Cure, more))
+	}
 	return faults
 }
+
+// mostFaults is how many are told at once; a file with more is no shop file, and each has its excerpt.
+const mostFaults = 1000
 
 // reword says in the owner's words what the YAML library could not read.
 func (b *treeBuilder) reword(message, context string, at, from Pos) {

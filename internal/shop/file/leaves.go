@@ -87,7 +87,7 @@ func amount[T unit.Real](what, example string) {
 		case a.Basis == unit.Absent && f != nil && f.what:
 			d.fault(n, NoneNotHere, "`none` says there is none, and then there is nothing to write", "For example "+example+"; or remove the piece.")
 			return
-		case a.Basis == unit.Given && f != nil && !d.within(n, span{float64(a.Best), float64(a.Low), float64(a.High)}, f):
+		case a.Basis == unit.Given && f != nil && !d.within(n, span{float64(a.Best), float64(a.Low), float64(a.High)}, f, l):
 			return
 		}
 		*dst.Addr().Interface().(*unit.Amount[T]) = a
@@ -95,8 +95,8 @@ func amount[T unit.Real](what, example string) {
 	leafOf[reflect.TypeFor[unit.Amount[T]]()] = l
 }
 
-// within checks the bounds of a key.
-func (d *decoder) within(n *node, s span, f *field) bool {
+// within checks the bounds of a key; l is the quantity read, which in a list is that of its items.
+func (d *decoder) within(n *node, s span, f *field, l *leaf) bool {
 	switch {
 	case f.positive && (s.best <= 0 || s.low < 0):
 		what := "`" + short(n.text) + "` reaches below zero"
@@ -105,10 +105,10 @@ func (d *decoder) within(n *node, s span, f *field) bool {
 		} else if s.best < 0 {
 			what = "`" + short(n.text) + "` is below zero"
 		}
-		d.fault(n, OutOfRange, what+", and "+f.leaf.what+" above zero belongs here", "For example "+f.leaf.example+", or `unknown`.")
+		d.fault(n, OutOfRange, what+", and "+l.what+" above zero belongs here", "For example "+l.example+", or `unknown`.")
 	case !f.positive && !f.sign && s.low < 0:
-		d.fault(n, OutOfRange, "`"+short(n.text)+"` goes below zero, and that cannot be here", "For example "+f.leaf.example+", or `unknown`.")
-	case f.most != "" && s.high > f.limit()*(1+1e-9):
+		d.fault(n, OutOfRange, "`"+short(n.text)+"` goes below zero, and that cannot be here", "For example "+l.example+", or `unknown`.")
+	case f.most != "" && s.high > f.limit(l)*(1+1e-9):
 		d.fault(n, OutOfRange, "`"+short(n.text)+"` is more than "+f.most+", the most there can be here", "Write at most "+f.most+".")
 	default:
 		return true
@@ -116,8 +116,8 @@ func (d *decoder) within(n *node, s span, f *field) bool {
 	return false
 }
 
-func (f *field) limit() float64 {
-	s, err := f.leaf.quantity(f.most)
+func (f *field) limit(l *leaf) float64 {
+	s, err := l.quantity(f.most)
 	if err != nil {
 		panic("shop/file: bound " + f.most + " of `" + f.key + "`: " + err.Error())
 	}

@@ -230,3 +230,21 @@ func BenchmarkThousandFaults(b *testing.B) {
 		Parse(src)
 	}
 }
+
+// A bound on an item of a list is told like any other: it once brought the reader down.
+func TestItemsOfListsHaveBoundsToo(t *testing.T) {
+	for _, size := range []string{"0 in", "-4 in", "4 in"} {
+		_, faults := Parse([]byte("winnow: 1\nname: x\nstock:\n  ribbed hose: [" + size + "]\n"))
+		if want := size != "4 in"; (len(faults) == 1) != want || want && faults[0].Code != OutOfRange {
+			t.Errorf("%s: %v", size, faults)
+		}
+	}
+}
+
+// A file of nothing but faults is told of its first thousand, and how many follow.
+func TestFaultsAreToldToAThousand(t *testing.T) {
+	_, faults := Parse([]byte("winnow: 1\n" + strings.Repeat("nonsense: 1\n", 1500)))
+	if len(faults) != mostFaults || !strings.Contains(faults[len(faults)-1].Cure, "more faults follow") {
+		t.Errorf("%d faults, the last: %s", len(faults), faults[len(faults)-1].Cure)
+	}
+}
