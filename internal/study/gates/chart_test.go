@@ -194,3 +194,17 @@ func TestTheFanKeepsRunningUntilTheLastChipsArrive(t *testing.T) {
 		t.Errorf("keeps running %d ms, want 17500", got)
 	}
 }
+
+// Rule 19: only where machine and collector hang on one breaker does our start wait.
+func TestOurStartWaitsOnASharedCircuit(t *testing.T) {
+	for _, x := range []struct {
+		plug  string
+		waits bool
+	}{{"", false}, {"    plug: {outlet: stair}\n", true}} {
+		text := strings.Replace(loft, "    device: contactor\n", "    device: contactor\n"+x.plug, 1)
+		plants, _ := PlantsOf(shopOf(t, text), loftWays, nil)
+		if got := plants[0].Stations[0].RunUp; (got > 0) != x.waits {
+			t.Errorf("collector plugged in at %q: the start waits %d ms", x.plug, got)
+		}
+	}
+}

@@ -4,6 +4,7 @@ import (
 	"slices"
 
 	"winnow/internal/shop"
+	"winnow/internal/shop/typical"
 	"winnow/internal/unit"
 )
 
@@ -237,6 +238,7 @@ func systemPlant(s *shop.Shop, y *shop.System, ways Ways) (*Plant, []shop.Findin
 	found = append(found, fs...)
 	p.Stations = stations
 	p.keepForChips(ways)
+	p.delayOnSharedCircuit(s, y)
 	p.proof(s, y)
 	switch {
 	case len(stations) > MaxStations:
@@ -293,6 +295,37 @@ func (p *Plant) keepForChips(ways Ways) {
 		}
 		p.Watchdog = max(p.Watchdog, 2*st.Keep)
 	}
+}
+
+// delayOnSharedCircuit has our own start wait for the machine's run-up where both motors hang on one breaker (rule 19). Elsewhere
+// waiting would only cost clean air.
+func (p *Plant) delayOnSharedCircuit(s *shop.Shop, y *shop.System) {
+	ours := circuitOf(s, y.Plug)
+	if ours == "" {
+		return
+	}
+	runUp, _ := typical.TimeOf("1 to 2 hp")
+	for i := range p.Stations {
+		for _, name := range p.Stations[i].Machines {
+			if m := s.Machine(name); m != nil && circuitOf(s, m.Plug) == ours {
+				p.Stations[i].RunUp = millis(runUp, 0)
+			}
+		}
+	}
+}
+
+func circuitOf(s *shop.Shop, plug shop.Maybe[shop.Plug]) shop.ID {
+	if !plug.Is() {
+		return ""
+	}
+	for _, c := range s.Circuits {
+		for _, o := range c.Outlets {
+			if o.Name == plug.Value.Outlet {
+				return c.Name
+			}
+		}
+	}
+	return ""
 }
 
 // times sets what no system has of its own.
