@@ -157,6 +157,7 @@ export interface components {
             setup?: string;
         };
         Change: {
+            /** @description in the words of whoever changed it, on one line */
             cause: string;
             edits?: components["schemas"]["Edit"][];
             /** @description makes a retry harmless */
