@@ -63,8 +63,23 @@ test("a machine that is gone elsewhere cannot be moved here: both versions are s
   expect(gone).not.toContain("lathe");
   writeFileSync(served.path, gone);
   await page.mouse.up();
-  await expect(page.getByTestId("conflict").or(page.getByTestId("refused"))).toBeVisible();
-  if (await page.getByTestId("conflict").isVisible()) await page.getByRole("button", { name: "Keep theirs" }).click();
+  await expect(page.getByTestId("conflict")).toContainText("moved lathe");
+  await page.getByRole("button", { name: "Keep theirs" }).click();
   await expect(machine(page, "lathe")).not.toBeAttached();
   expect(served.text()).toBe(gone);
+});
+
+test("both moved the same machine: mine is kept if I say so", async ({ page, served }) => {
+  await settled(page);
+  await page.route("**/events", (r) => r.abort());
+  await drag(page, "jointer", -60, 0);
+  const theirs = served.text().replace("at: [20 ft, 6 ft]", "at: [16 ft, 6 ft]");
+  writeFileSync(served.path, theirs);
+  await page.mouse.up();
+  await expect(page.getByTestId("conflict")).toContainText("16 ft"); // both are shown
+  await page.getByRole("button", { name: "Keep mine" }).click();
+  await expect(page.getByTestId("conflict")).not.toBeVisible();
+  await expect.poll(() => served.text()).not.toContain("[16 ft");
+  await page.getByTestId("undo").click(); // and theirs is one step back
+  await expect.poll(() => served.text()).toBe(theirs);
 });

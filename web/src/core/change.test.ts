@@ -8,8 +8,8 @@ const port = (port: string, gets: number, needs: number, running = false): LookP
 
 describe("shifts", () => {
   it("names what changed, and nothing that only rounds", () => {
-    const before = [port("planer", 0.1, 0.2), port("saw", 0.16, 0.15), port("gone", 0.1, 0.1)];
-    const after = [port("planer", 0.12, 0.2), port("saw", 0.1602, 0.15), port("new", 0.1, 0.1)];
+    const before = [port("planer", 0.1, 0.2), port("saw", 0.16, 0.15), port("gone", 0.1, 0.1), port("tiny", 0.01, 0.1)];
+    const after = [port("planer", 0.12, 0.2), port("saw", 0.1602, 0.15), port("new", 0.1, 0.1), port("tiny", 0.0103, 0.1)];
     expect(shifts(before, after)).toEqual([{ port: "planer", before: 0.1, after: 0.12 }]);
   });
 });

@@ -10,6 +10,7 @@ describe("first run", () => {
     expect(said({ collector: "bag", motor: " 13 A ", claim: "", "hose-width": "4 in" })).toEqual({ collector: "bag", motor: "13 A", "hose-width": "4 in" });
     expect(said({ collector: "nothing", motor: "13 A", floor: "10 ft2" })).toEqual({ collector: "nothing", floor: "10 ft2" });
     expect(said({ "no-papers": "yes", claim: "1200", inlet: "100 mm" })).toEqual({ "no-papers": "yes", inlet: "100 mm" });
+    expect(said({ collector: "bag", floor: "10 ft2" })).toEqual({ collector: "bag" });
     expect(said({ claim: "1200", inlet: "100 mm" })).toEqual({ claim: "1200" });
   });
   it("names what was guessed", () => {
