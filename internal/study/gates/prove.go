@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"hash/maphash"
 	"math/bits"
+	"slices"
 )
 
 // Dials say what a proof looks at. Nothing outside them is proved; NotCovered says so in words.
@@ -26,6 +27,8 @@ type ProofResult struct {
 	Broken   uint8    `json:"broken_rule,omitempty"`
 	Why      string   `json:"why,omitempty"`
 	Timeline []string `json:"timeline,omitempty"`
+
+	moments []moment // of the timeline: it can be replayed
 }
 
 // stepper is Step, or a mutant of it.
@@ -109,6 +112,7 @@ type explorer struct {
 	by     []moment
 	table  []uint32
 	seed   maphash.Seed
+	only   *moment // replaying: nothing else happens
 	out    []Command
 	result ProofResult
 }
@@ -189,24 +193,10 @@ func Prove(ctx context.Context, p *Plant, d Dials, tell func(float64)) (ProofRes
 }
 
 func prove(ctx context.Context, p *Plant, d Dials, tell func(float64), step stepper) (ProofResult, error) {
-	small, err := p.Small(d.Stations)
+	x, err := newExplorer(p, d, step)
 	if err != nil {
 		return ProofResult{}, err
 	}
-	small = small.scaled()
-	if !d.Timed {
-		small.Starts = 1
-	}
-	x := &explorer{p: small, dials: d, step: step, seed: maphash.MakeSeed(), result: ProofResult{Dials: d}}
-	x.nameSlots()
-	if len(x.slots) > proofSlots {
-		return ProofResult{}, fmt.Errorf("%d timers; the proof holds %d", len(x.slots), proofSlots)
-	}
-	x.table = make([]uint32, 1<<16)
-	first := world{d: newDevices(small)}
-	x.apply(&first, Input{Kind: Boot})
-	x.reports(&first)
-	x.add(first, 0, moment{})
 	for i := 0; i < len(x.worlds) && x.result.Broken == 0; i++ {
 		if i&1023 == 0 {
 			if ctx.Err() != nil {
@@ -223,6 +213,47 @@ func prove(ctx context.Context, p *Plant, d Dials, tell func(float64), step step
 		x.successors(uint32(i))
 	}
 	return x.done(x.result.Broken == 0), nil
+}
+
+// newExplorer stands at the beginning: power on, all at rest.
+func newExplorer(p *Plant, d Dials, step stepper) (*explorer, error) {
+	small, err := p.Small(d.Stations)
+	if err != nil {
+		return nil, err
+	}
+	small = small.scaled()
+	if !d.Timed {
+		small.Starts = 1
+	}
+	x := &explorer{p: small, dials: d, step: step, seed: maphash.MakeSeed(), result: ProofResult{Dials: d}}
+	x.nameSlots()
+	if len(x.slots) > proofSlots {
+		return nil, fmt.Errorf("%d timers; the proof holds %d", len(x.slots), proofSlots)
+	}
+	x.table = make([]uint32, 1<<10)
+	first := world{d: newDevices(small)}
+	x.apply(&first, Input{Kind: Boot})
+	x.reports(&first)
+	x.add(first, 0, moment{})
+	return x, nil
+}
+
+// replay walks a timeline again and returns the rule that breaks on it; 0 where none does, or where the timeline can no longer happen.
+func replay(p *Plant, d Dials, moments []moment, step stepper) (uint8, error) {
+	x, err := newExplorer(p, d, step)
+	for n := range moments {
+		if err != nil || x.result.Broken != 0 {
+			break
+		}
+		x.only = &moments[n]
+		now := x.worlds[len(x.worlds)-1]
+		x.worlds, x.from, x.by, x.table = []world{now}, []uint32{0}, []moment{{}}, make([]uint32, 1<<10)
+		x.successors(0)
+	}
+	if err != nil {
+		return 0, err
+	}
+	return x.result.Broken, nil
 }
 
 func (x *explorer) done(complete bool) ProofResult {
@@ -289,7 +320,7 @@ func (x *explorer) grow() {
 
 // try makes a moment happen in a copy of a world.
 func (x *explorer) try(i uint32, m moment, change func(w *world)) {
-	if x.result.Broken != 0 {
+	if x.result.Broken != 0 || x.only != nil && *x.only != m {
 		return
 	}
 	w := x.worlds[i]
@@ -814,11 +845,14 @@ func (x *explorer) story(i uint32, last moment) []string {
 	for n := i; n != 0; n = x.from[n] {
 		ms = append(ms, x.by[n])
 	}
+	slices.Reverse(ms)
+	ms = append(ms, last)
+	x.result.moments = ms
 	lines := []string{"power on, all at rest"}
-	for n := len(ms) - 1; n >= 0; n-- {
-		lines = append(lines, x.words(ms[n]))
+	for _, m := range ms {
+		lines = append(lines, x.words(m))
 	}
-	return append(lines, x.words(last), fmt.Sprintf("BROKEN, rule %d: %s", x.result.Broken, x.result.Why))
+	return append(lines, fmt.Sprintf("BROKEN, rule %d: %s", x.result.Broken, x.result.Why))
 }
 
 func (x *explorer) words(m moment) string {

@@ -268,6 +268,12 @@ func TestTheProofFindsEverySeededFault(t *testing.T) {
 			case len(r.Timeline) < 2 || !strings.Contains(r.Timeline[len(r.Timeline)-1], "BROKEN"):
 				t.Errorf("timeline: %v", r.Timeline)
 			}
+			// The timeline is a test: it breaks the same rule again, and the controller as it is breaks none on it.
+			again, err := replay(bench(dialled), r.Dials, r.moments, m.step)
+			sound, err2 := replay(bench(dialled), r.Dials, r.moments, Step)
+			if err != nil || err2 != nil || again != m.rule || sound != 0 {
+				t.Errorf("replayed: rule %d, want %d; by the controller as it is: rule %d; %v %v", again, m.rule, sound, err, err2)
+			}
 			t.Logf("%d states, %d moments: %s", r.Explored, len(r.Timeline), r.Why)
 		})
 	}

@@ -551,19 +551,18 @@ func (a *act) assert() {
 // admit decides whose gates are wanted (rules 15 and 19).
 func (a *act) admit() {
 	a.s.Admitted &= a.s.On&a.s.Edge | a.s.Keep
-	refused := false
-	for i := range a.p.Stations {
-		bit := Mask(1) << i
-		if a.s.On&a.s.Edge&bit == 0 || a.s.Admitted&bit != 0 {
-			continue
+	refused := a.s.On & a.s.Edge &^ a.s.Admitted
+	for again := true; again; { // one more machine may make a set that is permitted where a smaller one was not: more air, a faster pipe
+		again = false
+		for i := range a.p.Stations {
+			if bit := Mask(1) << i; refused&bit != 0 && a.p.verdict(a.s.Admitted&a.s.On|bit) != SetRefuse {
+				a.s.Admitted |= bit
+				refused &^= bit
+				again = true
+			}
 		}
-		if a.p.verdict(a.s.Admitted&a.s.On|bit) == SetRefuse {
-			refused = true
-			continue
-		}
-		a.s.Admitted |= bit
 	}
-	a.alarm(15, SetRefused, refused)
+	a.alarm(15, SetRefused, refused != 0)
 	a.alarm(15, SetWarned, a.p.verdict(a.s.Admitted&a.s.On) == SetWarn)
 }
 
