@@ -8,7 +8,6 @@ import (
 	"errors"
 	"fmt"
 	"io"
-	"os"
 	"strings"
 
 	"github.com/spf13/cobra"
@@ -33,7 +32,6 @@ type env struct {
 	in       io.Reader
 	json     bool
 	units    string // us, si or empty: as the file says
-	colour   bool
 }
 
 // exit carries an exit code through cobra; said is false where the message still has to be printed.
@@ -64,7 +62,8 @@ func Run(args []string, in io.Reader, out, errs io.Writer) (code int) {
 			code = exitInternal
 		}
 	}()
-	e := &env{in: in, out: out, err: errs, colour: colourWanted(out)}
+	out, errs = calm{out}, calm{errs}
+	e := &env{in: in, out: out, err: errs}
 	root := rootCommand(e)
 	root.SetArgs(args)
 	root.SetIn(in)
@@ -83,16 +82,6 @@ func Run(args []string, in io.Reader, out, errs io.Writer) (code int) {
 	}
 	fmt.Fprintf(errs, "winnow: %v\n", err)
 	return exitBadInput
-}
-
-// colourWanted: only on a terminal, and not where NO_COLOR is set (no-color.org's convention).
-func colourWanted(out io.Writer) bool {
-	f, isFile := out.(*os.File)
-	if !isFile || os.Getenv("NO_COLOR") != "" {
-		return false
-	}
-	info, err := f.Stat()
-	return err == nil && info.Mode()&os.ModeCharDevice != 0
 }
 
 func rootCommand(e *env) *cobra.Command {

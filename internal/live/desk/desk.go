@@ -54,7 +54,7 @@ func Open(path string, clock func() time.Time) (*Desk, error) {
 	if clock == nil {
 		clock = func() time.Time { return time.Time{} }
 	}
-	d := &Desk{path: real, clock: clock, history: history{folder: Folder(real), keep: kept}, settled: settled}
+	d := &Desk{path: real, clock: clock, history: history{shop: real, folder: Folder(real), keep: kept}, settled: settled}
 	release := d.lockIfThere()
 	defer release()
 	if err := d.see(context.Background()); err != nil {

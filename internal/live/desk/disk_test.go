@@ -419,8 +419,16 @@ func TestPermissionsAndLinks(t *testing.T) {
 	if !strings.Contains(read(t, path), "name: x") {
 		t.Error("the file behind the link was not written")
 	}
-	if _, err := os.Stat(Folder(path)); err != nil {
+	switch info, err := os.Stat(Folder(path)); {
+	case err != nil:
 		t.Error("the folder does not lie beside the file:", err)
+	case info.Mode().Perm() != 0o700:
+		t.Errorf("the file is its owner's alone, and its old texts lie in a folder of mode %v", info.Mode())
+	}
+	_ = os.Chmod(path, 0o640)
+	commit(t, d, 0, set("name", "shared"))
+	if info := must[os.FileInfo](t)(os.Stat(Folder(path))); info.Mode().Perm()&0o007 != 0 {
+		t.Errorf("others may not read the file, and may enter the folder: mode %v", info.Mode())
 	}
 	if os.Geteuid() == 0 {
 		_ = os.Chown(path, 1234, 2345)

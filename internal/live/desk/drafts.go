@@ -18,6 +18,7 @@ func (d *Desk) draft(text []byte) string {
 	if d.history.foreign || os.MkdirAll(folder, 0o755) != nil {
 		return ""
 	}
+	d.history.guard()
 	names := draftNames(folder)
 	if len(names) > 0 {
 		last := filepath.Join(folder, names[len(names)-1])

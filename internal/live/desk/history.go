@@ -47,6 +47,7 @@ const format = "winnow history"
 
 // history is the folder beside the file, and what of it could not be written yet.
 type history struct {
+	shop    string // the file itself
 	folder  string
 	keep    int // kept, or fewer
 	records []record
@@ -202,7 +203,24 @@ func (h *history) open() error {
 	if err := os.MkdirAll(filepath.Join(h.folder, "texts"), 0o755); err != nil {
 		return diskError(h.folder, err)
 	}
+	h.guard()
 	return nil
+}
+
+// guard shuts the folder to everybody whom the shop file itself is shut to: it holds the file's old texts.
+func (h *history) guard() {
+	shop, err := os.Stat(h.shop)
+	if err != nil {
+		return
+	}
+	folder, err := os.Stat(h.folder)
+	if err != nil {
+		return
+	}
+	if allowed := shop.Mode().Perm() & 0o044; allowed != 0o044 {
+		// Who may not read the file may not enter the folder: read and search go together.
+		_ = os.Chmod(h.folder, folder.Mode().Perm()&(0o700|allowed|allowed>>2))
+	}
 }
 
 // flush writes what is not on the disk yet: texts first, then the lines that name them.
