@@ -43,7 +43,9 @@ export const test = base.extend<{ example: string; served: Served; page: Page }>
       ask: (...args) => JSON.parse(spawnSync(program(), [...args, "--json"], { encoding: "utf8" }).stdout).answer,
     });
     server.removeAllListeners("exit");
+    const gone = new Promise((done) => server.on("exit", done));
     server.kill();
+    await gone;
     rmSync(folder, { recursive: true, force: true });
   },
   page: async ({ page, served }, use) => {

@@ -72,6 +72,7 @@ export const text = {
   noPort: "no port",
   noHose: "nothing takes its chips",
   away: "not here",
+  movable: "Arrow keys move it",
   add: "Add a machine",
   addWhich: "What kind of machine?",
   addHow: "It is put in the middle of what you see; drag it to its place.",
