@@ -128,8 +128,10 @@ type player struct {
 	beat   Millis           // next heartbeat of the sensors
 	silent Mask
 	stall  bool
-	out    []Command
-	story  strings.Builder
+
+	unlinked, hand bool
+	out            []Command
+	story          strings.Builder
 }
 
 func newPlayer(p *Plant) *player {
@@ -152,8 +154,8 @@ func (y *player) input(called string, in Input) {
 	if called != "" {
 		y.say("%s", called)
 	}
-	if y.stall {
-		return
+	if y.stall || y.unlinked && in.Kind <= GateBack && in.Kind != Boot {
+		return // nobody hears it
 	}
 	if in.Kind == Boot {
 		for i := range y.due {
@@ -185,6 +187,10 @@ func (y *player) obey(c Command) {
 	}
 	was := y.d
 	y.d.obey(y.p, c)
+	if y.hand && c.Kind == StopFan {
+		y.d.Fan = Running // by hand
+		return
+	}
 	switch c.Kind {
 	case RunFan:
 		y.drop = y.now + c.Time
@@ -384,18 +390,20 @@ func (y *player) happen(a scenarioAct) {
 	case "seen":
 		y.input(a.line, Input{Kind: Buttons, Value: PressSeen})
 	case "selector auto":
-		y.input(a.line, Input{Kind: Selector, Value: int32(Auto)})
+		y.turn(a.line, Auto)
 	case "selector off":
-		y.input(a.line, Input{Kind: Selector, Value: int32(Off)})
+		y.turn(a.line, Off)
 	case "selector hand":
-		y.input(a.line, Input{Kind: Selector, Value: int32(Hand)})
+		y.turn(a.line, Hand)
 	case "emergency stop", "emergency released":
 		y.input(a.line, Input{Kind: EmergencyStop, Value: truth(a.what == "emergency stop")})
 	case "lock", "unlock":
 		y.input(a.line, Input{Kind: LockFlag, Value: truth(a.what == "lock")})
 	case "link lost":
 		y.input(a.line, Input{Kind: LinkLost})
+		y.unlinked = true
 	case "link back":
+		y.unlinked = false
 		y.input(a.line, Input{Kind: LinkBack})
 	case "power back":
 		y.stall = false
@@ -404,6 +412,20 @@ func (y *player) happen(a scenarioAct) {
 		y.say("%s", a.line)
 		y.stall = true
 	}
+}
+
+// turn is the wired selector: by HAND the fan runs without us, else only by our contact.
+func (y *player) turn(line string, m Mode) {
+	was := y.d
+	switch {
+	case m == Hand && was.Fan != Running:
+		y.d.Fan, y.coast, y.proof = Running, never, y.now+y.p.RunUp
+	case m != Hand:
+		y.d.letGo()
+		y.fanLetGo(was)
+	}
+	y.hand = m == Hand
+	y.input(line, Input{Kind: Selector, Value: int32(m)})
 }
 
 // describe says a command as an owner would, with the rule that made it.

@@ -752,7 +752,7 @@ func (x *explorer) check(b *world, in Input, out []Command, a *world) (uint8, st
 	}
 	for i := range p.Stations {
 		bit := Mask(1) << i
-		proved := s.Fan == Running && s.is(running) && p.Stations[i].Gates&^sure(s) == 0
+		proved := (s.Fan == Running || s.Mode == Hand && p.Proved) && s.is(running) && p.Stations[i].Gates&^sure(s) == 0
 		due := a.left[x.slotOf[TimerAir+Timer(i)]] != 0
 		alarmed := s.Alarms>>NoExtraction&1 == 1
 		switch {

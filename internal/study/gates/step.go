@@ -770,7 +770,8 @@ func (a *act) rescue() {
 
 // proved: the air of a station moves, as far as anything can tell.
 func (a *act) proved(i int) bool {
-	return a.s.Fan == Running && a.s.is(running) && a.p.Stations[i].Gates&^a.s.Confirmed() == 0 && !a.s.is(linkless)
+	turns := a.s.Fan == Running || a.s.Mode == Hand && a.p.Proved // by hand only a sensor can tell
+	return turns && a.s.is(running) && a.p.Stations[i].Gates&^a.s.Confirmed() == 0 && !a.s.is(linkless)
 }
 
 // tell brings alarms and the lamp up to date (rules 2, 11 and 14).
