@@ -8,6 +8,7 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"os"
 	"strings"
 
 	"github.com/spf13/cobra"
@@ -31,7 +32,8 @@ type env struct {
 	out, err io.Writer
 	in       io.Reader
 	json     bool
-	units    string // us, si or empty: as the file says
+	units    string    // us, si or empty: as the file says
+	bar      io.Writer // the bare terminal, for a line written over and over; nil where nobody sits
 }
 
 // exit carries an exit code through cobra; said is false where the message still has to be printed.
@@ -62,8 +64,9 @@ func Run(args []string, in io.Reader, out, errs io.Writer) (code int) {
 			code = exitInternal
 		}
 	}()
+	e := &env{in: in, bar: terminalOf(errs)}
 	out, errs = calm{out}, calm{errs}
-	e := &env{in: in, out: out, err: errs}
+	e.out, e.err = out, errs
 	root := rootCommand(e)
 	root.SetArgs(args)
 	root.SetIn(in)
@@ -82,6 +85,18 @@ func Run(args []string, in io.Reader, out, errs io.Writer) (code int) {
 	}
 	fmt.Fprintf(errs, "winnow: %v\n", err)
 	return exitBadInput
+}
+
+// terminalOf is w where somebody sits before it, else nil. NO_COLOR asks for no escape sequences at all (no-color.org).
+func terminalOf(w io.Writer) io.Writer {
+	f, isFile := w.(*os.File)
+	if !isFile || os.Getenv("NO_COLOR") != "" {
+		return nil
+	}
+	if info, err := f.Stat(); err != nil || info.Mode()&os.ModeCharDevice == 0 {
+		return nil
+	}
+	return f
 }
 
 func rootCommand(e *env) *cobra.Command {

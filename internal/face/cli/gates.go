@@ -6,9 +6,12 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"os"
+	"os/signal"
 	"slices"
 	"strings"
 	"sync"
+	"sync/atomic"
 	"time"
 
 	"github.com/spf13/cobra"
@@ -163,13 +166,15 @@ It says how far it got in its time, and what it does not look at. It is a proof 
 				return err
 			}
 			plants, found := gates.PlantsOf(o.shop, waysOf(o), permitOf(o))
-			ctx, cancel := context.WithTimeout(cmd.Context(), limit)
+			told, stop := signal.NotifyContext(cmd.Context(), os.Interrupt) // ends the looking, not the answer
+			defer stop()
+			ctx, cancel := context.WithTimeout(told, limit)
 			defer cancel()
 			a := proofAnswer{Shop: o.shop.Name}
 			broken := false
 			for i, p := range plants {
 				share, done := context.WithTimeout(ctx, limit/time.Duration(len(plants)-i))
-				runs, err := proveAll(share, p)
+				runs, err := proveAll(share, p, progress(e, p))
 				done()
 				if err != nil {
 					return badInput("%s: %v", o.path, err)
@@ -194,17 +199,49 @@ It says how far it got in its time, and what it does not look at. It is a proof 
 	return cmd
 }
 
-// proveAll explores side by side, until all is seen or the time is over.
-func proveAll(ctx context.Context, p *gates.Plant) ([]gates.ProofResult, error) {
+// proveAll explores side by side, until all is seen or the time is over. tell gets the states seen so far, twice a second.
+func proveAll(ctx context.Context, p *gates.Plant, tell func(states int)) ([]gates.ProofResult, error) {
 	dials := p.Usual()
 	runs := make([]gates.ProofResult, len(dials))
 	errs := make([]error, len(dials))
+	seen := make([]atomic.Int64, len(dials))
 	var all sync.WaitGroup
 	for i, d := range dials {
-		all.Go(func() { runs[i], errs[i] = gates.Prove(ctx, p, d, nil) })
+		all.Go(func() {
+			runs[i], errs[i] = gates.Prove(ctx, p, d, func(share float64) { seen[i].Store(int64(share * float64(d.States))) })
+		})
 	}
-	all.Wait()
-	return runs, errors.Join(errs...)
+	done := make(chan struct{})
+	go func() { all.Wait(); close(done) }()
+	tick := time.NewTicker(time.Second / 2)
+	defer tick.Stop()
+	for {
+		select {
+		case <-done:
+			tell(-1)
+			return runs, errors.Join(errs...)
+		case <-tick.C:
+			var sum int64
+			for i := range seen {
+				sum += seen[i].Load()
+			}
+			tell(int(sum))
+		}
+	}
+}
+
+// progress writes one line over and over on a terminal, and nothing elsewhere. Below zero it wipes it.
+func progress(e *env, p *gates.Plant) func(states int) {
+	if e.bar == nil {
+		return func(int) {}
+	}
+	return func(states int) {
+		if states < 0 {
+			fmt.Fprint(e.bar, "\r\x1b[K")
+			return
+		}
+		fmt.Fprintf(e.bar, "\r%s: %d states looked at; Ctrl-C ends it early\x1b[K", p.Name, states)
+	}
 }
 
 func printProof(w io.Writer, o *opened, a proofAnswer, found []shop.Finding) {
