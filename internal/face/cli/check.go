@@ -68,7 +68,9 @@ cleaning, what takes the pull, what would help (free acts first, each solved aga
 			ctx, stop := signal.NotifyContext(cmd.Context(), os.Interrupt)
 			defer stop()
 			ready := verdict.Prepare(o.doc.Shop(), nil)
+			done := e.busy("trying every setting, and what would help")
 			v, err := verdict.Of(ctx, ready, o.doc.Try)
+			done()
 			if errors.Is(err, context.Canceled) {
 				return badInput("stopped before the verdict was ready")
 			}
