@@ -4,7 +4,8 @@ import { defineConfig } from "@playwright/test";
 // WINNOW names the program (else it is built), CHROMIUM the browser.
 export default defineConfig({
   testDir: "tests",
-  timeout: 30_000,
+  timeout: 45_000,
+  expect: { timeout: 10_000 }, // a shared machine may be ten times slower than a quiet one
   globalTimeout: 170_000,
   workers: 2,
   fullyParallel: true,

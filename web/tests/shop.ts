@@ -75,7 +75,7 @@ export const numbers = (page: Page, name: string) => machine(page, name).locator
 
 /** Waits until the last answer is the deep one: ranges and remedies are there. */
 export async function settled(page: Page) {
-  await expect(page.getByTestId("aside")).toHaveAttribute("data-settled", "true");
+  await expect(page.getByTestId("aside")).toHaveAttribute("data-settled", "true", { timeout: 15_000 }); // 512 samples on a busy machine
 }
 
 /** Drags by pixels, in steps as a hand does. */
