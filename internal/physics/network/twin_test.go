@@ -36,7 +36,7 @@ func twinDrop(t failer, air network.Air, l network.Law, q float64) float64 {
 	switch l.Kind {
 	case network.Duct:
 		f := l.Darcy
-		if re := rho * math.Abs(v) * d / float64(air.Viscosity); f == 0 && re > 0 {
+		if re := rho * math.Abs(v) * d / float64(air.Viscosity); f == 0 && re > 1e-290 { // below, 64/re overflows and the drop is nothing
 			var err error
 			if f, err = duct.FrictionFactor(re, float64(l.Roughness)/d); err != nil {
 				t.Fatal(err)
