@@ -130,7 +130,7 @@ func removals(s *shop.Shop, paths []string) []shop.Edit {
 func editsFromFile(e *env, path string) ([]shop.Edit, error) {
 	src, err := readFile(e, path)
 	if err != nil {
-		return nil, badInput("the edits: %s", strings.TrimSuffix(err.Error(), "\nwinnow new makes one"))
+		return nil, badInput("the edits: %v", err)
 	}
 	if path == "-" {
 		path = "standard input"

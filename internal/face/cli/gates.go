@@ -108,7 +108,7 @@ selector auto, off, hand; emergency stop, emergency released; lock, unlock; link
 			}
 			scenario, err := readFile(e, args[0])
 			if err != nil {
-				return err
+				return badInput("the scenario: %v", err)
 			}
 			p, err := plantOf(o, system)
 			if err != nil {

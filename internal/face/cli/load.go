@@ -33,6 +33,9 @@ const maxFile = 4 << 20
 // loadShop opens a shop file and prepares it; every fault of the file is printed at once.
 func loadShop(e *env, path string) (*opened, error) {
 	src, err := readFile(e, path)
+	if _, missing := os.Stat(path); err != nil && errors.Is(missing, fs.ErrNotExist) {
+		return nil, badInput("%v\nwinnow new makes one", err)
+	}
 	if err != nil {
 		return nil, err
 	}
@@ -54,18 +57,18 @@ func loadShop(e *env, path string) (*opened, error) {
 	return o, nil
 }
 
-// readFile reads a shop file, or standard input for "-".
+// readFile reads a file that somebody named, or standard input for "-".
 func readFile(e *env, path string) ([]byte, error) {
 	if path == "-" {
 		return readAtMost(e.in, "standard input")
 	}
 	if info, err := os.Stat(path); err == nil && !info.Mode().IsRegular() && !info.IsDir() {
-		return nil, badInput("%s is not a file; give a shop file, or - for standard input", path)
+		return nil, badInput("%s is not a file; give one, or - for standard input", path)
 	}
 	f, err := os.Open(path)
 	switch {
 	case errors.Is(err, fs.ErrNotExist):
-		return nil, badInput("%s: there is no such file\nwinnow new makes one", path)
+		return nil, badInput("%s: there is no such file", path)
 	case errors.Is(err, fs.ErrPermission):
 		return nil, badInput("%s: you may not read this file: ask its owner, or change its permissions", path)
 	case err != nil:
