@@ -34,7 +34,9 @@ export class LookAt {
 
   #edits: () => Edit[];
   #rev: () => number;
-  #wanted: "" | "quick" | "deep" = "";
+  // Both may be wanted at once: on a slow server the hand has rested before the quick question was even asked.
+  #quick = false;
+  #deep = false;
   #flying = false;
   #stop: AbortController | undefined;
   #restTimer: ReturnType<typeof setTimeout> | undefined;
@@ -56,12 +58,13 @@ export class LookAt {
 
   /** Asks again, quickly now and deeply when nothing more comes. */
   ask() {
-    this.#wanted = "quick";
+    this.#quick = true;
+    this.#deep = false;
     this.#stop?.abort(); // a deep one is no use any more
     void this.#fly();
     clearTimeout(this.#restTimer);
     this.#restTimer = setTimeout(() => {
-      this.#wanted ||= "deep";
+      this.#deep = true;
       void this.#fly();
     }, rest_ms);
   }
@@ -88,9 +91,10 @@ export class LookAt {
   async #fly() {
     if (this.#flying) return;
     this.#flying = true;
-    while (this.#wanted) {
-      const depth = this.#wanted;
-      this.#wanted = "";
+    while (this.#quick || this.#deep) {
+      const depth = this.#quick ? "quick" : "deep";
+      if (this.#quick) this.#quick = false;
+      else this.#deep = false;
       const began = performance.now();
       try {
         await this.#one(depth);

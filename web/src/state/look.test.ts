@@ -72,6 +72,19 @@ it("asks deeply when the hand rests, and drops that when it moves again", async 
   expect(look.fresh).toBe(true);
 });
 
+it("still asks deeply when the server is slower than the hand", async () => {
+  const look = new LookAt(() => 1, () => []);
+  look.ask();
+  look.ask(); // waits for the first to land
+  await vi.advanceTimersByTimeAsync(500); // the hand has rested long ago
+  await flights[0]!.land(0.1);
+  expect(depth(flights[1]!)).toBe("quick");
+  await flights[1]!.land(0.1);
+  expect(depth(flights[2]!)).toBe("deep");
+  await flights[2]!.land(0.1);
+  expect(look.fresh).toBe(true);
+});
+
 it("shows before and after until the change has settled", async () => {
   const look = new LookAt(() => 1, () => []);
   look.ask();
