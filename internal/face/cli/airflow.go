@@ -265,6 +265,9 @@ func allWell(n int) string {
 	if n == 1 {
 		return "The one port gets the airflow its chips need"
 	}
+	if n == 2 {
+		return "Both ports get the airflow their chips need"
+	}
 	return fmt.Sprintf("All %s ports get the airflow their chips need", numberWord(n))
 }
 

@@ -120,3 +120,22 @@ func runInShop(t *testing.T, root string, args []string) {
 		t.Errorf("winnow %s: exit code %d\n%s", strings.Join(args, " "), code, errs.String())
 	}
 }
+
+// What the README shows is what the program prints.
+func TestTheReadmeShowsARealRun(t *testing.T) {
+	root := filepath.Join("..", "..", "..")
+	text, err := os.ReadFile(filepath.Join(root, "README.md"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	_, after, found := strings.Cut(string(text), "$ go run ./dev run check examples/carport.yaml\n\n```\n")
+	shown, _, closed := strings.Cut(after, "...\n```")
+	if !found || !closed {
+		t.Fatal("the README shows no run of check any more")
+	}
+	var out, errs bytes.Buffer
+	Run([]string{"check", filepath.Join(root, "examples", "carport.yaml")}, strings.NewReader(""), &out, &errs)
+	if !strings.HasPrefix(out.String(), shown) {
+		t.Errorf("the README shows what the program no longer prints. Put this there:\n%s", out.String()[:min(len(shown)+400, out.Len())])
+	}
+}

@@ -304,9 +304,9 @@ func lookCurve(m *airflow.Model, r airflow.Result) *wire.LookCurve {
 
 // sentence is the first line of the page: what is true now, the worst first.
 func sentence(s *shop.Shop, units unit.System, running, alone []airflow.Result) []wire.Part {
-	judged, about := ports(running), "running"
+	judged := ports(running)
 	if len(judged) == 0 {
-		judged, about = ports(alone), "alone"
+		judged = ports(alone)
 	}
 	if len(judged) == 0 {
 		return []wire.Part{{Text: "No machine is joined to a collector or vacuum yet, so there is no airflow to judge."}}
@@ -326,7 +326,7 @@ func sentence(s *shop.Shop, units unit.System, running, alone []airflow.Result) 
 			wire.Part{Text: fmt.Sprintf(": it gets %s of the %s its chips need. ", bare(worst.Gets, units), unit.Print(worst.NeedsChips, units))})
 		parts = append(parts, pullParts(worst)...)
 		if others := len(judged) - 1; others > 0 {
-			parts = append(parts, wire.Part{Text: restWords(well, others, about)})
+			parts = append(parts, wire.Part{Text: restWords(well, others)})
 		}
 	case airflow.Unknown:
 		parts = append(parts, wire.Part{Text: "The "}, name, wire.Part{Text: fmt.Sprintf(" gets %s.", unit.Print(worst.Gets, units))})
@@ -398,16 +398,20 @@ func groupWords(g airflow.Group) string {
 	return g.String()
 }
 
-func restWords(well, others int, about string) string {
+func restWords(well, others int) string {
 	switch {
 	case well == others && others == 1:
 		return " The other one gets its airflow."
 	case well == others:
-		return fmt.Sprintf(" The other %d get theirs.", others)
+		return fmt.Sprintf(" The other %d get their airflow.", others)
+	case others == 1:
+		return " The other one does not get enough."
 	case well == 0:
 		return fmt.Sprintf(" None of the other %d gets enough.", others)
+	case well == 1:
+		return fmt.Sprintf(" Of the other %d, one gets its airflow.", others)
 	}
-	return fmt.Sprintf(" Of the other %d, %d get theirs.", others, well)
+	return fmt.Sprintf(" Of the other %d, %d get their airflow.", others, well)
 }
 
 // prepared keeps the last few shops ready: while a hand drags, every look but the first few has a new one, and between

@@ -151,8 +151,9 @@ func changeCoefficient(k float64, what string, from, to unit.Metre, included uni
 	}
 }
 
+// sizes says how the bore changes, as a ratio: the words of physics know no owner's units.
 func sizes(from, to unit.Metre) string {
-	return fmt.Sprintf("%.0f to %.0f mm", 1000*float64(from), 1000*float64(to))
+	return fmt.Sprintf("to %.2g of the bore", float64(to/from))
 }
 
 // Adapter returns the loss of whatever joins two neighbours of different bore that nobody described: abrupt, with a range down to

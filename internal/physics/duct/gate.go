@@ -64,7 +64,7 @@ func GateLeak(bore unit.Metre) (Leak, error) {
 	}
 	return Leak{
 		CdA: unit.M2(0.6e-4 * float64(bore) / 0.1016), N: 0.5, Low: 1.0 / 3, High: 10.0 / 3, Basis: unit.Assumed,
-		Source: srcGateLeak, What: fmt.Sprintf("shut gate, %.0f mm", 1000*float64(bore)),
+		Source: srcGateLeak, What: "shut gate",
 	}, nil
 }
 

@@ -1,7 +1,6 @@
 package duct
 
 import (
-	"fmt"
 	"math"
 
 	"winnow/internal/physics/air"
@@ -45,7 +44,7 @@ func SeparatorLoss(kind Separator, inlet unit.M2) (Coefficient, error) {
 	}
 	return Coefficient{
 		K: h.k[1], Low: h.k[0], High: h.k[2], Basis: unit.Assumed, Source: h.src,
-		What: fmt.Sprintf("%s, inlet %.0f cm²", kind, 1e4*float64(inlet)), On: BoreOfArea(inlet),
+		What: string(kind), On: BoreOfArea(inlet),
 	}, nil
 }
 

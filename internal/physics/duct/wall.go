@@ -91,7 +91,7 @@ func WallOf(kind Kind, bore unit.Metre) (Wall, error) {
 	}
 	if r, ok := roughness[kind]; ok {
 		return Wall{
-			Kind: kind, Bore: bore, What: fmt.Sprintf("%s, bore %.0f mm", kind, 1000*float64(bore)),
+			Kind: kind, Bore: bore, What: string(kind),
 			Roughness: amount(r[1], r[0], r[2], srcRoughness),
 		}, nil
 	}
@@ -112,7 +112,7 @@ func hoseWall(kind Kind, bore unit.Metre, relative, low, high float64, src strin
 		return Wall{}, err
 	}
 	return Wall{
-		Kind: kind, Bore: bore, What: fmt.Sprintf("%s, bore %.0f mm, pulled straight", kind, 1000*float64(bore)),
+		Kind: kind, Bore: bore, What: string(kind) + ", pulled straight",
 		Roughness: unit.Amount[unit.Metre]{
 			Best: unit.Metre(relative) * bore, Low: unit.Metre(relative) * bore, High: unit.Metre(relative) * bore,
 			Basis: unit.Assumed, Source: src,
@@ -137,7 +137,7 @@ func (w Wall) Slack(stretch unit.Fraction) (Wall, error) {
 		return w, nil
 	}
 	slack := 1 - float64(stretch)
-	w.What = fmt.Sprintf("%s, bore %.0f mm, pulled to %.0f %%", w.Kind, 1000*float64(w.Bore), 100*float64(stretch))
+	w.What = fmt.Sprintf("%s, pulled to %.0f %%", w.Kind, 100*float64(stretch))
 	if w.Kind == FilmDuct {
 		m, err := Compression(w.Bore, slack)
 		if err != nil {

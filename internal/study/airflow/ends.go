@@ -318,7 +318,7 @@ func filterNew(f shop.Filter) (duct.Resistance, error) {
 	}
 	return duct.Resistance{
 		Linear: float64(kind.K1.Best) / float64(f.Area.Best), Basis: unit.Assumed, Source: kind.K1.Source,
-		What: fmt.Sprintf("filter, %s, %.2g m²", kind.Name, float64(f.Area.Best)),
+		What: "filter, " + kind.Name,
 	}, nil
 }
 
