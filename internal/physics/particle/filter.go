@@ -164,7 +164,7 @@ func MERVMinimum(class, e int) (unit.Fraction, bool) {
 func OfMERV(class int) (Filter, error) {
 	row, ok := mervRow[class]
 	if !ok {
-		return Filter{}, fmt.Errorf("MERV %d is no class: they run from 1 to 16", class)
+		return Unknown(), fmt.Errorf("MERV %d is no class: they run from 1 to 16", class)
 	}
 	for i := range row {
 		if row[i] < 0 {
@@ -181,10 +181,10 @@ func OfMERV(class int) (Filter, error) {
 // scaled until the mean over 0.3 µm to the top, even in the logarithm, is that part. Odds 0.5 to 2. Source [S-367].
 func OfEPM(top float64, removed unit.Fraction) (Filter, error) {
 	if top != 1 && top != 2.5 && top != 10 {
-		return Filter{}, fmt.Errorf("ePM%g is no group: they are ePM1, ePM2.5 and ePM10", top)
+		return Unknown(), fmt.Errorf("ePM%g is no group: they are ePM1, ePM2.5 and ePM10", top)
 	}
 	if !(removed > 0 && removed < 1) {
-		return Filter{}, fmt.Errorf("ePM%g %g %% is no efficiency", top, 100*float64(removed))
+		return Unknown(), fmt.Errorf("ePM%g %g %% is no efficiency", top, 100*float64(removed))
 	}
 	edges, shape := []float64{0.3, 1, 3, 10}, []float64{-math.Log(0.5), -math.Log(0.15), -math.Log(0.10)}
 	mean := func(a float64) float64 {
@@ -221,7 +221,7 @@ var highGrade = map[string]float64{
 func OfHighGrade(class string) (Filter, error) {
 	e, ok := highGrade[class]
 	if !ok {
-		return Filter{}, fmt.Errorf("%s is no class: E10 to E12, H13, H14, U15", class)
+		return Unknown(), fmt.Errorf("%s is no class: E10 to E12, H13, H14, U15", class)
 	}
 	return Filter{
 		Name: class, Family: HighGrade, Source: "S-368", low: 0.3, high: 10,
@@ -242,7 +242,7 @@ var vacuumClass = map[string]float64{"L": 0.01, "M": 0.001, "H": 0.00005}
 func OfVacuumClass(class string) (Filter, error) {
 	p, ok := vacuumClass[class]
 	if !ok {
-		return Filter{}, fmt.Errorf("%s is no class of vacuum: L, M or H", class)
+		return Unknown(), fmt.Errorf("%s is no class of vacuum: L, M or H", class)
 	}
 	return Filter{Name: "class " + class, Family: VacuumClass, Source: "S-369", low: 0.3, high: 5, steps: []step{{2 * Micrometre, p}}}, nil
 }
@@ -251,7 +251,7 @@ func OfVacuumClass(class string) (Filter, error) {
 // is read as 90 % at that size and the odds of passing are good to a factor of five either way. Source [S-365].
 func OfClaim(size unit.Metre) (Filter, error) {
 	if !(size > 0 && size <= 200*Micrometre) {
-		return Filter{}, fmt.Errorf("%g µm is no size of a filter", float64(size/Micrometre))
+		return Unknown(), fmt.Errorf("%g µm is no size of a filter", float64(size/Micrometre))
 	}
 	return Filter{
 		Name: fmt.Sprintf("%g µm claimed", float64(size/Micrometre)), Family: MicronClaim, Source: "S-365",
@@ -262,7 +262,7 @@ func OfClaim(size unit.Metre) (Filter, error) {
 // OfStated returns a filter with an efficiency at a size. Odds 0.5 to 5, as nobody certified it. Source [S-365].
 func OfStated(keeps unit.Fraction, at unit.Metre) (Filter, error) {
 	if !(keeps > 0 && keeps < 1 && at > 0) {
-		return Filter{}, fmt.Errorf("%g %% at %g µm is no efficiency", 100*float64(keeps), float64(at/Micrometre))
+		return Unknown(), fmt.Errorf("%g %% at %g µm is no efficiency", 100*float64(keeps), float64(at/Micrometre))
 	}
 	return Filter{
 		Name: fmt.Sprintf("%g %% at %g µm", 100*float64(keeps), float64(at/Micrometre)), Family: Stated, Source: "S-365",
