@@ -12,6 +12,7 @@ import (
 	"strings"
 
 	"github.com/spf13/cobra"
+	"golang.org/x/term"
 
 	"winnow/internal/unit"
 )
@@ -30,6 +31,7 @@ var Version = "0.1-dev"
 // env is what a command gets from the world.
 type env struct {
 	out, err io.Writer
+	shown    *calm // what out is
 	in       io.Reader
 	json     bool
 	units    string    // us, si or empty: as the file says
@@ -65,7 +67,8 @@ func Run(args []string, in io.Reader, out, errs io.Writer) (code int) {
 		}
 	}()
 	e := &env{in: in, bar: terminalOf(errs)}
-	out, errs = calm{out}, calm{errs}
+	e.shown = &calm{w: out, width: widthOf(out)}
+	out, errs = e.shown, &calm{w: errs, width: widthOf(errs)}
 	e.out, e.err = out, errs
 	root := rootCommand(e)
 	root.SetArgs(args)
@@ -99,6 +102,18 @@ func terminalOf(w io.Writer) io.Writer {
 	return f
 }
 
+// widthOf is the width of the terminal that w is, 0 if it is none or says none. Below 40 columns nothing is folded any more.
+func widthOf(w io.Writer) int {
+	f, isFile := w.(*os.File)
+	if !isFile {
+		return 0
+	}
+	if width, _, err := term.GetSize(int(f.Fd())); err == nil && width >= 40 {
+		return width
+	}
+	return 0
+}
+
 func rootCommand(e *env) *cobra.Command {
 	root := &cobra.Command{
 		Use:   "winnow",
@@ -119,7 +134,10 @@ Exit codes: 0 fine, 1 a finding that fails, 2 input that cannot be used, 3 a fau
 	}
 	root.PersistentFlags().BoolVar(&e.json, "json", false, "answer as JSON, in SI")
 	root.PersistentFlags().StringVar(&e.units, "units", "", "us or si; left out: as the shop file says")
-	root.PersistentPreRunE = func(*cobra.Command, []string) error {
+	root.PersistentPreRunE = func(cmd *cobra.Command, _ []string) error {
+		if markdown := cmd.Flags().Lookup("markdown"); e.shown != nil && (e.json || markdown != nil && markdown.Changed) {
+			e.shown.width = 0 // meant for another program
+		}
 		switch e.units {
 		case "", "us", "si":
 			return nil
