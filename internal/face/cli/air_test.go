@@ -3,55 +3,24 @@ package cli
 import (
 	"bytes"
 	"encoding/json"
-	"errors"
 	"os"
 	"path/filepath"
 	"regexp"
 	"strings"
 	"testing"
 
-	"github.com/rogpeppe/go-internal/testscript"
-
 	"winnow/internal/study/roomair"
 )
 
 // The scripts of air read like its help page: questions 8 and 9 of an owner.
 func TestAirScripts(t *testing.T) {
-	root := rootCommand(&env{})
-	if cmd, _, err := root.Find([]string{"air"}); err != nil || cmd.Name() != "air" {
-		t.Skip("air is not among the commands yet")
-	}
-	examples, err := filepath.Abs(filepath.Join("..", "..", "..", "examples"))
-	if err != nil {
-		t.Fatal(err)
-	}
-	testscript.Run(t, testscript.Params{
-		Dir: filepath.Join("testdata", "air"), RequireExplicitExec: true,
-		Setup: func(e *testscript.Env) error {
-			e.Setenv("EXAMPLES", examples)
-			e.Setenv("NO_COLOR", "1")
-			return nil
-		},
-	})
+	runScripts(t, "air")
 }
 
 // aired runs air alone, whatever else is registered.
 func aired(t *testing.T, asJSON bool, units string, args ...string) (out string, code int) {
 	t.Helper()
-	var buf bytes.Buffer
-	cmd := airCommand(&env{out: &buf, err: &buf, json: asJSON, units: units})
-	cmd.SilenceErrors, cmd.SilenceUsage = true, true
-	cmd.SetArgs(args)
-	err := cmd.Execute()
-	var x *exit
-	switch {
-	case err == nil:
-	case errors.As(err, &x):
-		code = x.code
-	default:
-		t.Fatal(err)
-	}
-	return buf.String(), code
+	return alone(t, airCommand, &env{json: asJSON, units: units}, args)
 }
 
 func TestAirOfEveryExample(t *testing.T) {

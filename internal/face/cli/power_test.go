@@ -1,54 +1,22 @@
 package cli
 
 import (
-	"bytes"
 	"encoding/json"
-	"errors"
 	"path/filepath"
 	"slices"
 	"strings"
 	"testing"
-
-	"github.com/rogpeppe/go-internal/testscript"
 )
 
 // The scripts of power read like its help page: questions 3 and 8 of an owner, in an owner's words.
 func TestPowerScripts(t *testing.T) {
-	root := rootCommand(&env{})
-	if cmd, _, err := root.Find([]string{"power"}); err != nil || cmd.Name() != "power" {
-		t.Skip("power is not among the commands yet")
-	}
-	examples, err := filepath.Abs(filepath.Join("..", "..", "..", "examples"))
-	if err != nil {
-		t.Fatal(err)
-	}
-	testscript.Run(t, testscript.Params{
-		Dir: filepath.Join("testdata", "power"), RequireExplicitExec: true,
-		Setup: func(e *testscript.Env) error {
-			e.Setenv("EXAMPLES", examples)
-			e.Setenv("NO_COLOR", "1")
-			return nil
-		},
-	})
+	runScripts(t, "power")
 }
 
 // ran runs power alone, whatever else is registered.
 func ran(t *testing.T, asJSON bool, args ...string) (out string, code int) {
 	t.Helper()
-	var buf bytes.Buffer
-	cmd := powerCommand(&env{out: &buf, err: &buf, json: asJSON})
-	cmd.SilenceErrors, cmd.SilenceUsage = true, true
-	cmd.SetArgs(args)
-	err := cmd.Execute()
-	var x *exit
-	switch {
-	case err == nil:
-	case errors.As(err, &x):
-		code = x.code
-	default:
-		t.Fatal(err)
-	}
-	return buf.String(), code
+	return alone(t, powerCommand, &env{json: asJSON}, args)
 }
 
 func exampleShops(t *testing.T) []string {
