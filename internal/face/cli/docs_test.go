@@ -96,7 +96,7 @@ func TestEveryCommandInTheDocsRuns(t *testing.T) {
 	}
 }
 
-// runInShop runs a command in a folder that holds the demo shop as shop.yaml, and the examples.
+// runInShop runs a command in a folder that holds the demo shop as shop.yaml, the examples and the stories.
 func runInShop(t *testing.T, root string, args []string) {
 	dir := t.TempDir()
 	shop, err := os.ReadFile(filepath.Join(root, "examples", "carport.yaml"))
@@ -104,6 +104,9 @@ func runInShop(t *testing.T, root string, args []string) {
 		t.Fatal(err)
 	}
 	if err := os.CopyFS(filepath.Join(dir, "examples"), os.DirFS(filepath.Join(root, "examples"))); err != nil {
+		t.Fatal(err)
+	}
+	if err := os.CopyFS(filepath.Join(dir, "docs", "stories"), os.DirFS(filepath.Join(root, "docs", "stories"))); err != nil {
 		t.Fatal(err)
 	}
 	if args[0] != "new" {
