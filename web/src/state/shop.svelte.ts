@@ -46,7 +46,7 @@ export class Shop {
   #tell() {
     const u = this.doc.units;
     const all = this.look.shifts.map((s) => text.said.shift(s.port, bare(flow(s.before, u)), flow(s.after, u)));
-    if (all.length) this.changes = all.slice(0, 4).join(". ");
+    this.changes = all.slice(0, 4).join(". ");
   }
 
   start(): () => void {
