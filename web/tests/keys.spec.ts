@@ -38,3 +38,15 @@ test("on a phone the open place is in sight in the bar", async ({ page }) => {
   await page.evaluate(() => (location.hash = "#log"));
   await expect(page.getByTestId("place log")).toBeInViewport({ ratio: 0.9 });
 });
+
+test("help that was asked for once does not take the focus from the next machine", async ({ page }) => {
+  await page.getByTestId("run planer").click();
+  await settled(page);
+  await page.getByRole("button", { name: "What would help" }).click();
+  await expect(page.locator("#help")).toBeFocused();
+  await page.getByRole("button", { name: "Close" }).click();
+  await machine(page, "jointer").focus();
+  await page.keyboard.press("Enter");
+  await settled(page);
+  await expect(machine(page, "jointer")).toBeFocused();
+});
