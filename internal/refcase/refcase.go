@@ -1,7 +1,7 @@
-// Package refcase reads the published reference cases of testdata/reference/airflow.yaml for tests, with their tolerances.
+// Package refcase reads the published reference cases of testdata/reference/airflow.yaml and air.yaml for tests, with their tolerances.
 //
 // It refuses to know how a case is worked: a test asks for a case, works it, and checks a number under its name. A case that was
-// recalled from memory, or whose source is little trusted, only warns. Start reading at Airflow.
+// recalled from memory, or whose source is little trusted, only warns. Start reading at Airflow, and at Air.
 package refcase
 
 import (

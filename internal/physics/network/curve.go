@@ -25,7 +25,7 @@ type Curve struct {
 }
 
 // Straight returns the curve that is linear between the points [m³/s, Pa]; the first and the last piece go on beyond the ends.
-// At least two points, by rising flow; anything else is an error.
+// At least two points, by rising flow; anything else is an error. A definition; the reference networks have such curves, see S-046.
 func Straight(points []FanPoint) (*Curve, error) {
 	c, err := newCurve(points)
 	if err != nil {

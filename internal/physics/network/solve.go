@@ -391,7 +391,7 @@ func (s *Solver) stillDrop(it *item) float64 {
 }
 
 // LinksInTransition returns the ducts of the last answer whose Reynolds number lies between 2000 and 4000, where no real
-// duct is predictable.
+// duct is predictable. The limits are a definition: source S-040.
 func (s *Solver) LinksInTransition() []int {
 	var out []int
 	for i := range s.law {
@@ -402,7 +402,7 @@ func (s *Solver) LinksInTransition() []int {
 	return out
 }
 
-// LaminarCount counts the ducts of the last answer with flow and a Reynolds number up to 2000.
+// LaminarCount counts the ducts of the last answer with flow and a Reynolds number up to 2000. Source of the limit: S-040.
 func (s *Solver) LaminarCount() int {
 	n := 0
 	for i := range s.law {

@@ -28,35 +28,35 @@ func um(x float64) unit.Metre { return unit.Metre(x) * Micrometre }
 
 func TestAirByTheAerosolTexts(t *testing.T) {
 	a := room20(t)
-	caseOf(t, "air-mean-free-path").near(t, "mean free path, µm", float64(FreePath(a)/Micrometre), num(t, caseOf(t, "air-mean-free-path").Expected, "value"))
-	caseOf(t, "air-viscosity").near(t, "viscosity", float64(a.Viscosity), num(t, caseOf(t, "air-viscosity").Expected, "value"))
-	caseOf(t, "slip-1um").near(t, "slip", float64(Slip(um(1), a)), 1.15)
+	refcase.Air(t, "air-mean-free-path").Near(t, "mean free path, µm", float64(FreePath(a)/Micrometre), refcase.AirNum(t, refcase.Air(t, "air-mean-free-path").Expected, "value"))
+	refcase.Air(t, "air-viscosity").Near(t, "viscosity", float64(a.Viscosity), refcase.AirNum(t, refcase.Air(t, "air-viscosity").Expected, "value"))
+	refcase.Air(t, "slip-1um").Near(t, "slip", float64(Slip(um(1), a)), 1.15)
 }
 
 // Hinds, Aerosol Technology, eq. 3.20 and 3.21, worked outside the project.
 func TestSettlingByHinds(t *testing.T) {
 	a := room20(t)
 	for _, d := range []string{"0.3", "0.5", "1", "2.5", "10", "30", "100"} {
-		c := caseOf(t, "settling-"+d+"um")
-		size := um(num(t, c.Given, "d_ae_um"))
-		c.near(t, "settling speed", float64(Settling(size, a)), num(t, c.Expected, "value"))
+		c := refcase.Air(t, "settling-"+d+"um")
+		size := um(refcase.AirNum(t, c.Given, "d_ae_um"))
+		c.Near(t, "settling speed", float64(Settling(size, a)), refcase.AirNum(t, c.Expected, "value"))
 		if c.Expected["slip_correction"] != nil {
-			c.near(t, "slip", float64(Slip(size, a)), num(t, c.Expected, "slip_correction"))
+			c.Near(t, "slip", float64(Slip(size, a)), refcase.AirNum(t, c.Expected, "slip_correction"))
 		}
 	}
 	for _, id := range []string{"settling-loss-10um-2.4m", "settling-loss-2.5um-2.4m"} {
-		c := caseOf(t, id)
-		k := StirredLoss(um(num(t, c.Given, "d_ae_um")), unit.Metre(num(t, c.Given, "H_m")), a)
-		c.near(t, "loss per hour", 3600*float64(k), num(t, c.Expected, "value"))
+		c := refcase.Air(t, id)
+		k := StirredLoss(um(refcase.AirNum(t, c.Given, "d_ae_um")), unit.Metre(refcase.AirNum(t, c.Given, "H_m")), a)
+		c.Near(t, "loss per hour", 3600*float64(k), refcase.AirNum(t, c.Expected, "value"))
 	}
-	c := caseOf(t, "aerodynamic-diameter")
-	got := Aerodynamic(um(num(t, c.Given, "volume_equiv_um")), unit.KgPerM3(1000*num(t, c.Given, "density_g_cm3")), unit.Number(num(t, c.Given, "dynamic_shape_factor")))
-	c.near(t, "aerodynamic diameter", float64(got/Micrometre), num(t, c.Expected, "value"))
+	c := refcase.Air(t, "aerodynamic-diameter")
+	got := Aerodynamic(um(refcase.AirNum(t, c.Given, "volume_equiv_um")), unit.KgPerM3(1000*refcase.AirNum(t, c.Given, "density_g_cm3")), unit.Number(refcase.AirNum(t, c.Given, "dynamic_shape_factor")))
+	c.Near(t, "aerodynamic diameter", float64(got/Micrometre), refcase.AirNum(t, c.Expected, "value"))
 }
 
 // Stokes without the drag of faster flow would be 18 to 20 % too fast at 100 µm.
 func TestDragCountsAtAHundredMicrometres(t *testing.T) {
-	stokes := num(t, caseOf(t, "settling-100um").Expected, "stokes_would_give")
+	stokes := refcase.AirNum(t, refcase.Air(t, "settling-100um").Expected, "stokes_would_give")
 	v := float64(Settling(um(100), room20(t)))
 	if r := stokes / v; r < 1.16 || r > 1.24 {
 		t.Errorf("Stokes over ours at 100 µm is %.3f, not about 1.2", r)
@@ -65,10 +65,10 @@ func TestDragCountsAtAHundredMicrometres(t *testing.T) {
 
 // ISO 7708 by Soderholm 1989.
 func TestConventions(t *testing.T) {
-	c := caseOf(t, "convention-table")
-	for _, r := range c.rows(t) {
+	c := refcase.Air(t, "convention-table")
+	for _, r := range c.Rows(t) {
 		for i, v := range []Convention{Inhalable, Thoracic, Respirable} {
-			c.near(t, fmt.Sprintf("%v at %g µm", v, r[0]), 100*float64(v.At(um(r[0]))), r[i+1])
+			c.Near(t, fmt.Sprintf("%v at %g µm", v, r[0]), 100*float64(v.At(um(r[0]))), r[i+1])
 		}
 	}
 	for id, conv := range map[string]Convention{"convention-cut-respirable": Respirable, "convention-cut-thoracic": Thoracic} {
@@ -80,7 +80,7 @@ func TestConventions(t *testing.T) {
 				hi = mid
 			}
 		}
-		caseOf(t, id).near(t, "half-way size", lo, num(t, caseOf(t, id).Expected, "value"))
+		refcase.Air(t, id).Near(t, "half-way size", lo, refcase.AirNum(t, refcase.Air(t, id).Expected, "value"))
 	}
 	// The three formulae, written out once more from the case texts: convention-inhalable-formula,
 	// convention-thoracic-formula and convention-respirable-formula.
@@ -97,9 +97,9 @@ func TestConventions(t *testing.T) {
 
 func TestRespirableShareOfASpread(t *testing.T) {
 	for _, id := range []string{"lognormal-respirable-share-mmad9-gsd2", "lognormal-respirable-share-mmad20-gsd2"} {
-		c := caseOf(t, id)
-		s := Spread{um(num(t, c.Given, "MMAD_um")), unit.Number(num(t, c.Given, "GSD"))}
-		c.near(t, "respirable of inhalable", float64(s.Breathed(Respirable)/s.Breathed(Inhalable)), num(t, c.Expected, "value"))
+		c := refcase.Air(t, id)
+		s := Spread{um(refcase.AirNum(t, c.Given, "MMAD_um")), unit.Number(refcase.AirNum(t, c.Given, "GSD"))}
+		c.Near(t, "respirable of inhalable", float64(s.Breathed(Respirable)/s.Breathed(Inhalable)), refcase.AirNum(t, c.Expected, "value"))
 
 		// The twelve bins must tell the same story, within 5 %.
 		bins := Usual()
@@ -108,7 +108,7 @@ func TestRespirableShareOfASpread(t *testing.T) {
 		for k := range bins {
 			r, i = r+share[k]*resp[k], i+share[k]*inh[k]
 		}
-		if want := num(t, c.Expected, "value"); math.Abs(r/i/want-1) > 0.05 {
+		if want := refcase.AirNum(t, c.Expected, "value"); math.Abs(r/i/want-1) > 0.05 {
 			t.Errorf("%s: in bins %.4f, the integral is %.4f", id, r/i, want)
 		}
 	}
@@ -121,50 +121,50 @@ func TestDepositionAgainstMeasuredRooms(t *testing.T) {
 	a, s := room20(t), ourRoom()
 	perHour := func(d float64) float64 { return 3600 * float64(Deposition(um(d), s, a).Best) }
 
-	caseOf(t, "deposition-0.3-0.5um").near(t, "loss at 0.4 µm", perHour(0.4), 0.3)
-	caseOf(t, "deposition-0.3um-still-room").near(t, "loss at 0.3 µm", perHour(0.3), 0.6)
+	refcase.Air(t, "deposition-0.3-0.5um").Near(t, "loss at 0.4 µm", perHour(0.4), 0.3)
+	refcase.Air(t, "deposition-0.3um-still-room").Near(t, "loss at 0.3 µm", perHour(0.3), 0.6)
 	// "over 10 µm" by a counter is mostly what is just over it.
-	caseOf(t, "deposition-over-10um").near(t, "loss at 11 µm", perHour(11), 5.2)
+	refcase.Air(t, "deposition-over-10um").Near(t, "loss at 11 µm", perHour(11), 5.2)
 
-	c := caseOf(t, "deposition-submicron-range")
-	if r := Deposition(um(0.5), s, a); 3600*float64(r.High) < num(t, c.Expected, "low")-0.2 {
-		c.say(t, "%s: the top of our range, %.2f per hour, does not reach the measured %.2f", c.ID, 3600*float64(r.High), num(t, c.Expected, "low"))
+	c := refcase.Air(t, "deposition-submicron-range")
+	if r := Deposition(um(0.5), s, a); 3600*float64(r.High) < refcase.AirNum(t, c.Expected, "low")-0.2 {
+		c.Say(t, "%s: the top of our range, %.2f per hour, does not reach the measured %.2f", c.ID, 3600*float64(r.High), refcase.AirNum(t, c.Expected, "low"))
 	}
 	// Furnishing and moving air each stay inside our half to three times.
 	for _, id := range []string{"deposition-furnishing-factor", "deposition-airspeed-factor"} {
-		c := caseOf(t, id)
+		c := refcase.Air(t, id)
 		for _, d := range []float64{0.7, 2, 5, 10} {
 			r := Deposition(um(d), s, a)
-			if up := float64(r.High / r.Best); up < num(t, c.Expected, "high") {
-				c.say(t, "%s: at %g µm the range reaches %.2f times the best, measured rooms %.2f", id, d, up, num(t, c.Expected, "high"))
+			if up := float64(r.High / r.Best); up < refcase.AirNum(t, c.Expected, "high") {
+				c.Say(t, "%s: at %g µm the range reaches %.2f times the best, measured rooms %.2f", id, d, up, refcase.AirNum(t, c.Expected, "high"))
 			}
 		}
 	}
 	// A fan doubles what is under 5 µm, ±25 %: it must stay inside the range.
-	c = caseOf(t, "deposition-fan-doubles")
-	if r := Deposition(um(3), s, a); float64(r.High/r.Best) < num(t, c.Expected, "value") {
-		c.say(t, "%s: a doubled loss at 3 µm is outside our range", c.ID)
+	c = refcase.Air(t, "deposition-fan-doubles")
+	if r := Deposition(um(3), s, a); float64(r.High/r.Best) < refcase.AirNum(t, c.Expected, "value") {
+		c.Say(t, "%s: a doubled loss at 3 µm is outside our range", c.ID)
 	}
 	// deposition-minimum-size: the modelled loss is lowest between 0.1 and 0.5 µm, around the measured 0.2 to 0.3.
-	c = caseOf(t, "deposition-minimum-size")
+	c = refcase.Air(t, "deposition-minimum-size")
 	least, at := math.Inf(1), 0.0
 	for d := 0.02; d < 3; d *= 1.02 {
 		if k := float64(Modelled(um(d), UsualFriction, s, a)); k < least {
 			least, at = k, d
 		}
 	}
-	if at < num(t, c.Expected, "low")/2 || at > num(t, c.Expected, "high")*2 {
-		c.say(t, "%s: lowest loss at %.2f µm", c.ID, at)
+	if at < refcase.AirNum(t, c.Expected, "low")/2 || at > refcase.AirNum(t, c.Expected, "high")*2 {
+		c.Say(t, "%s: lowest loss at %.2f µm", c.ID, at)
 	}
 }
 
 // Below 0.5 µm gravity alone is about 30 times too slow, so it is never used alone there.
 func TestDepositionIsMeasuredNotSettledBelowAMicrometre(t *testing.T) {
-	c := caseOf(t, "settling-loss-0.4um-underpredicts")
-	a, d := room20(t), um(num(t, c.Given, "d_ae_um"))
-	alone := 3600 * float64(StirredLoss(d, unit.Metre(num(t, c.Given, "H_m")), a))
-	if math.Abs(alone-num(t, c.Given, "settling_only_per_h")) > 0.003 {
-		t.Errorf("settling alone at 0.4 µm is %.4f per hour, the case says %.4f", alone, num(t, c.Given, "settling_only_per_h"))
+	c := refcase.Air(t, "settling-loss-0.4um-underpredicts")
+	a, d := room20(t), um(refcase.AirNum(t, c.Given, "d_ae_um"))
+	alone := 3600 * float64(StirredLoss(d, unit.Metre(refcase.AirNum(t, c.Given, "H_m")), a))
+	if math.Abs(alone-refcase.AirNum(t, c.Given, "settling_only_per_h")) > 0.003 {
+		t.Errorf("settling alone at 0.4 µm is %.4f per hour, the case says %.4f", alone, refcase.AirNum(t, c.Given, "settling_only_per_h"))
 	}
 	if ours := 3600 * float64(Deposition(d, ourRoom(), a).Best); ours < 20*alone {
 		t.Errorf("the loss at 0.4 µm is %.3f per hour, only %.0f times settling alone", ours, ours/alone)
@@ -231,17 +231,17 @@ func TestDepositionAgainstTheLayersByTheWall(t *testing.T) {
 }
 
 func TestMERVMinimums(t *testing.T) {
-	c := caseOf(t, "merv-minimums")
-	for _, r := range c.rows(t) {
+	c := refcase.Air(t, "merv-minimums")
+	for _, r := range c.Rows(t) {
 		class := int(r[0])
 		for e := 1; e <= 3; e++ {
 			got, set := MERVMinimum(class, e)
 			if set == math.IsNaN(r[e]) {
-				c.say(t, "MERV %d range %d: set is %v, the table says %v", class, e, set, r[e])
+				c.Say(t, "MERV %d range %d: set is %v, the table says %v", class, e, set, r[e])
 				continue
 			}
 			if set {
-				c.near(t, fmt.Sprintf("MERV %d range %d", class, e), 100*float64(got), r[e])
+				c.Near(t, fmt.Sprintf("MERV %d range %d", class, e), 100*float64(got), r[e])
 			}
 		}
 	}
@@ -258,7 +258,7 @@ func TestMERVMinimums(t *testing.T) {
 		}
 	}
 	// merv-size-bins: our ranges end where the standard's twelve do.
-	edges := caseOf(t, "merv-size-bins")
+	edges := refcase.Air(t, "merv-size-bins")
 	for i, r := range edges.Expected["rows"].([]any) {
 		list := r.([]any)[1].([]any)
 		f, _ := OfMERV(13)
@@ -268,7 +268,7 @@ func TestMERVMinimums(t *testing.T) {
 		}
 	}
 	// merv-2007-edition: the editions differ, so a MERV 13 says which: ours is 2017, with a floor in E1.
-	if row := caseOf(t, "merv-2007-edition").words(t); row[0] != "13" {
+	if row := refcase.Air(t, "merv-2007-edition").Words(t); row[0] != "13" {
 		t.Fatalf("the case changed: %v", row)
 	}
 	if e1, set := MERVMinimum(13, 1); !set || e1 >= 0.75 {
@@ -277,15 +277,15 @@ func TestMERVMinimums(t *testing.T) {
 }
 
 func TestISO16890Groups(t *testing.T) {
-	c := caseOf(t, "iso16890-groups")
-	for i, name := range c.words(t) {
-		top := c.rows(t)[i][2]
+	c := refcase.Air(t, "iso16890-groups")
+	for i, name := range c.Words(t) {
+		top := c.Rows(t)[i][2]
 		f, err := OfEPM(top, 0.55)
 		if err != nil {
 			t.Fatalf("%s: %v", name, err)
 		}
 		// The mean over the group's range, on a fine grid of its own, gives the claim back.
-		low, sum, n := c.rows(t)[i][1], 0.0, 4000
+		low, sum, n := c.Rows(t)[i][1], 0.0, 4000
 		for k := range n {
 			d := low * math.Pow(top/low, (float64(k)+0.5)/float64(n))
 			sum += float64(f.Keeps(um(d), New).Best)
@@ -297,22 +297,22 @@ func TestISO16890Groups(t *testing.T) {
 }
 
 func TestHighGrades(t *testing.T) {
-	c := caseOf(t, "hepa-us")
+	c := refcase.Air(t, "hepa-us")
 	f, err := OfHighGrade("HEPA 99.97")
 	if err != nil {
 		t.Fatal(err)
 	}
-	c.near(t, "HEPA at 0.3 µm", 100*float64(f.Keeps(um(num(t, c.Given, "size_um")), New).Best), num(t, c.Expected, "value"))
-	c = caseOf(t, "hepa-en1822")
-	for i, class := range c.words(t) {
+	c.Near(t, "HEPA at 0.3 µm", 100*float64(f.Keeps(um(refcase.AirNum(t, c.Given, "size_um")), New).Best), refcase.AirNum(t, c.Expected, "value"))
+	c = refcase.Air(t, "hepa-en1822")
+	for i, class := range c.Words(t) {
 		f, err := OfHighGrade(class)
 		if err != nil {
 			t.Fatal(err)
 		}
-		c.near(t, class, 100*float64(f.Keeps(um(0.3), New).Best), c.rows(t)[i][1])
+		c.Near(t, class, 100*float64(f.Keeps(um(0.3), New).Best), c.Rows(t)[i][1])
 	}
 	// filter-nominal-absolute: a nominal size fixes nothing, so its range is far wider than a tested class's.
-	_ = caseOf(t, "filter-nominal-absolute")
+	_ = refcase.Air(t, "filter-nominal-absolute")
 	claimed, _ := ParseGrade("1 µm claimed")
 	tested, _ := ParseGrade("MERV 13")
 	width := func(f Filter) float64 { lo, hi := f.Doubt(); return hi / lo }
@@ -366,71 +366,71 @@ func TestCleanAirDelivery(t *testing.T) {
 	if got := CleanAirFromDecay(28.5, 5.0/3600, 0.5/3600); math.Abs(float64(got)-28.5*4.5/3600) > 1e-12 {
 		t.Errorf("4.5 per hour more in 28.5 m³ delivers %v", got)
 	}
-	_ = caseOf(t, "cadr-definition")
+	_ = refcase.Air(t, "cadr-definition")
 
-	c := caseOf(t, "cadr-two-thirds-ach")
+	c := refcase.Air(t, "cadr-two-thirds-ach")
 	floor := 300 * ft2
-	ach := (2.0 / 3 * 300 * cfm) / (floor * num(t, c.Given, "ceiling_ft") * 0.3048) * 3600
-	c.near(t, "air changes by the two-thirds rule", ach, num(t, c.Expected, "value"))
+	ach := (2.0 / 3 * 300 * cfm) / (floor * refcase.AirNum(t, c.Given, "ceiling_ft") * 0.3048) * 3600
+	c.Near(t, "air changes by the two-thirds rule", ach, refcase.AirNum(t, c.Expected, "value"))
 
-	c = caseOf(t, "cadr-1.55-rule")
-	volume := unit.M3(155 * ft2 * num(t, c.Given, "ceiling_ft") * 0.3048)
-	other := unit.PerSec(num(t, c.Given, "background_loss_per_h") / 3600)
-	c.near(t, "reduction by the 1.55 rule", float64(Effect(unit.M3PerSec(100*cfm), volume, other)), num(t, c.Expected, "value"))
+	c = refcase.Air(t, "cadr-1.55-rule")
+	volume := unit.M3(155 * ft2 * refcase.AirNum(t, c.Given, "ceiling_ft") * 0.3048)
+	other := unit.PerSec(refcase.AirNum(t, c.Given, "background_loss_per_h") / 3600)
+	c.Near(t, "reduction by the 1.55 rule", float64(Effect(unit.M3PerSec(100*cfm), volume, other)), refcase.AirNum(t, c.Expected, "value"))
 
-	c = caseOf(t, "cleaner-95pct-need")
-	k := unit.PerSec(num(t, c.Given, "k_other_per_h") / 3600)
-	need := Delivery(unit.Fraction(num(t, c.Given, "target_reduction")), 1, k) // in 1 m³: a rate
-	c.near(t, "added clean air per hour", 3600*float64(need), num(t, c.Expected, "value"))
+	c = refcase.Air(t, "cleaner-95pct-need")
+	k := unit.PerSec(refcase.AirNum(t, c.Given, "k_other_per_h") / 3600)
+	need := Delivery(unit.Fraction(refcase.AirNum(t, c.Given, "target_reduction")), 1, k) // in 1 m³: a rate
+	c.Near(t, "added clean air per hour", 3600*float64(need), refcase.AirNum(t, c.Expected, "value"))
 
 	// cleaner-effectiveness: Delivery undoes Effect.
-	_ = caseOf(t, "cleaner-effectiveness")
+	_ = refcase.Air(t, "cleaner-effectiveness")
 	if got := Effect(Delivery(0.7, 90, 0.001), 90, 0.001); math.Abs(float64(got)-0.7) > 1e-12 {
 		t.Errorf("a delivery for 70 %% lowers by %v", got)
 	}
 
 	// diy-filter-box-cadr: five MERV 13 panels on a box fan. What it moves is not printed; a fan's 700 to 1,000 cfm
 	// (common practice) through MERV 13 above 0.5 µm must meet the measured band.
-	c = caseOf(t, "diy-filter-box-cadr")
+	c = refcase.Air(t, "diy-filter-box-cadr")
 	f, _ := OfMERV(13)
 	low := 700 * float64(f.Keeps(um(2), New).Best)
 	high := 1000 * float64(f.Keeps(um(2), New).Best)
-	if high < num(t, c.Expected, "low") || low > num(t, c.Expected, "high") {
-		c.say(t, "%s: %.0f to %.0f cfm misses the measured band", c.ID, low, high)
+	if high < refcase.AirNum(t, c.Expected, "low") || low > refcase.AirNum(t, c.Expected, "high") {
+		c.Say(t, "%s: %.0f to %.0f cfm misses the measured band", c.ID, low, high)
 	}
 	_ = ft3
 }
 
 // CDC 1994, table S3-1: holds only after the source stops, with perfect mixing (purge-source-on, purge-formula).
 func TestPurgeTable(t *testing.T) {
-	c := caseOf(t, "purge-cdc-table")
-	for _, r := range c.rows(t) {
+	c := refcase.Air(t, "purge-cdc-table")
+	for _, r := range c.Rows(t) {
 		for i, removed := range []unit.Fraction{0.90, 0.99, 0.999} {
 			got := PurgeTime(unit.PerSec(r[0]/3600), removed, 1) / 60
-			c.near(t, fmt.Sprintf("%g air changes, %v", r[0], removed), float64(got), r[i+1])
+			c.Near(t, fmt.Sprintf("%g air changes, %v", r[0], removed), float64(got), r[i+1])
 		}
 	}
-	c = caseOf(t, "purge-mixing-factor")
-	got := PurgeTime(unit.PerSec(num(t, c.Given, "ach_per_h")/3600), unit.Fraction(num(t, c.Given, "removal_pct")/100), unit.Number(num(t, c.Given, "mixing_factor")))
-	c.near(t, "purge with poor mixing", float64(got)/60, num(t, c.Expected, "value"))
-	if c := caseOf(t, "purge-formula"); c.Kind != "formula" {
+	c = refcase.Air(t, "purge-mixing-factor")
+	got := PurgeTime(unit.PerSec(refcase.AirNum(t, c.Given, "ach_per_h")/3600), unit.Fraction(refcase.AirNum(t, c.Given, "removal_pct")/100), unit.Number(refcase.AirNum(t, c.Given, "mixing_factor")))
+	c.Near(t, "purge with poor mixing", float64(got)/60, refcase.AirNum(t, c.Expected, "value"))
+	if c := refcase.Air(t, "purge-formula"); c.Kind != "formula" {
 		t.Fatal("the case changed")
 	}
 }
 
 func TestBulking(t *testing.T) {
-	c := caseOf(t, "bulk-expansion-factors")
+	c := refcase.Air(t, "bulk-expansion-factors")
 	of := map[string]Residue{"sawdust": Sawdust, "planer shavings": Shavings, "pulp chips, loose": ChipsLoose, "pulp chips, compacted": ChipsCompacted, "hog fuel": HogFuel}
-	for i, name := range c.words(t) {
-		c.near(t, name, float64(of[name].Bulking()), c.rows(t)[i][1])
+	for i, name := range c.Words(t) {
+		c.Near(t, name, float64(of[name].Bulking()), c.Rows(t)[i][1])
 	}
-	c = caseOf(t, "bulk-solid-per-200ft3-unit")
-	for i, name := range c.words(t) {
-		c.near(t, name, num(t, c.Given, "unit_ft3")/float64(of[name].Bulking()), c.rows(t)[i][1])
+	c = refcase.Air(t, "bulk-solid-per-200ft3-unit")
+	for i, name := range c.Words(t) {
+		c.Near(t, name, refcase.AirNum(t, c.Given, "unit_ft3")/float64(of[name].Bulking()), c.Rows(t)[i][1])
 	}
-	c = caseOf(t, "bulk-planer-bin-fill")
-	solid := num(t, c.Given, "board_width_mm") / 1e3 * num(t, c.Given, "board_length_m") * num(t, c.Given, "depth_mm") / 1e3 * num(t, c.Given, "boards")
-	c.near(t, "litres of shavings", 1000*float64(Shavings.Loose(unit.M3(solid))), num(t, c.Expected, "value"))
+	c = refcase.Air(t, "bulk-planer-bin-fill")
+	solid := refcase.AirNum(t, c.Given, "board_width_mm") / 1e3 * refcase.AirNum(t, c.Given, "board_length_m") * refcase.AirNum(t, c.Given, "depth_mm") / 1e3 * refcase.AirNum(t, c.Given, "boards")
+	c.Near(t, "litres of shavings", 1000*float64(Shavings.Loose(unit.M3(solid))), refcase.AirNum(t, c.Expected, "value"))
 }
 
 // Lapple's cyclone: the published relations and examples (airflow.yaml).
@@ -547,13 +547,13 @@ func TestPublishedDecaysOfAChamber(t *testing.T) {
 		}
 		return d
 	}
-	c := caseOf(t, "chamber-natural-decay-B")
+	c := refcase.Air(t, "chamber-natural-decay-B")
 	natural := fit(c.Given["file"].(string))
-	c.near(t, "natural loss per hour", 3600*float64(natural.Rate), num(t, c.Expected, "value"))
-	if natural.Points != int(num(t, c.Expected, "points")) {
+	c.Near(t, "natural loss per hour", 3600*float64(natural.Rate), refcase.AirNum(t, c.Expected, "value"))
+	if natural.Points != int(refcase.AirNum(t, c.Expected, "points")) {
 		t.Errorf("%d points, published %v", natural.Points, c.Expected["points"])
 	}
-	sides := caseOf(t, "chamber-volume")
+	sides := refcase.Air(t, "chamber-volume")
 	volume := 1.0
 	for _, s := range sides.Given["in_inches"].([]any) {
 		x, isInt := s.(int)
@@ -563,17 +563,17 @@ func TestPublishedDecaysOfAChamber(t *testing.T) {
 		}
 		volume *= y / 12
 	}
-	sides.near(t, "volume of the chamber", volume, num(t, sides.Expected, "value"))
+	sides.Near(t, "volume of the chamber", volume, refcase.AirNum(t, sides.Expected, "value"))
 
 	cubic, cfm := unit.M3(0.0283168466), 0.000471947443
 	for n := 1; n <= 4; n++ {
-		c := caseOf(t, fmt.Sprintf("chamber-trial%d", n))
-		v := unit.M3(num(t, c.Given, "volume_ft3")) * cubic
-		off := unit.PerSec(num(t, c.Given, "natural_decay_per_h") / 3600)
-		want := num(t, c.Expected, "value")
+		c := refcase.Air(t, fmt.Sprintf("chamber-trial%d", n))
+		v := unit.M3(refcase.AirNum(t, c.Given, "volume_ft3")) * cubic
+		off := unit.PerSec(refcase.AirNum(t, c.Given, "natural_decay_per_h") / 3600)
+		want := refcase.AirNum(t, c.Expected, "value")
 		on := fit(c.Given["file"].(string))
-		c.near(t, "total loss per hour", 3600*float64(on.Rate), num(t, c.Expected, "total_decay_per_h"))
-		c.near(t, "clean-air delivery, cfm", float64(CleanAirFromDecay(v, on.Rate, off))/cfm, want)
+		c.Near(t, "total loss per hour", 3600*float64(on.Rate), refcase.AirNum(t, c.Expected, "total_decay_per_h"))
+		c.Near(t, "clean-air delivery, cfm", float64(CleanAirFromDecay(v, on.Rate, off))/cfm, want)
 
 		// Our own choice of window, on both traces, must come within 15 % of the published figure.
 		at, y := column(t, c.Given["file"].(string), "mPM2.5")
@@ -594,7 +594,7 @@ func TestPublishedDecaysOfAChamber(t *testing.T) {
 
 // Pitfall: the way of fitting alone moves the answer by about a fifth, so window and fit are said with every rate.
 func TestTheWayOfFittingMatters(t *testing.T) {
-	c := caseOf(t, "chamber-fit-method-matters")
+	c := refcase.Air(t, "chamber-fit-method-matters")
 	at, y := column(t, c.Given["file"].(string), "pm2.5")
 	_, fine := column(t, c.Given["file"].(string), ">0.3")
 	from := 0
@@ -617,27 +617,27 @@ func TestTheWayOfFittingMatters(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	c.near(t, "all of it", 3600*float64(all.Rate), c.rows(t)[1][1])
-	c.near(t, "stopped at 25", 3600*float64(short.Rate), c.rows(t)[2][1])
+	c.Near(t, "all of it", 3600*float64(all.Rate), c.Rows(t)[1][1])
+	c.Near(t, "stopped at 25", 3600*float64(short.Rate), c.Rows(t)[2][1])
 }
 
 // Our own window on two natural decays of another sensor; how the author chose his is not recorded.
 func TestOwnFitOfNaturalDecays(t *testing.T) {
-	c := caseOf(t, "chamber-natural-decay-A")
-	for i, file := range c.words(t) {
+	c := refcase.Air(t, "chamber-natural-decay-A")
+	for i, file := range c.Words(t) {
 		at, y := column(t, file, c.Given["column"].(string))
 		d, err := FitDecay(at, y, 0, 0)
 		if err != nil {
 			t.Fatal(err)
 		}
-		if got, want := 3600*float64(d.Rate), c.rows(t)[i][1]; math.Abs(got/want-1) > 0.15 {
+		if got, want := 3600*float64(d.Rate), c.Rows(t)[i][1]; math.Abs(got/want-1) > 0.15 {
 			t.Errorf("%s: %.2f per hour, the author has %.2f", file, got, want)
 		}
 	}
 	// chamber-size-dependent-loss: larger dust goes faster in the same room.
-	c = caseOf(t, "chamber-size-dependent-loss")
+	c = refcase.Air(t, "chamber-size-dependent-loss")
 	window := c.Given["window_s"].([]any)
-	for i, name := range c.words(t) {
+	for i, name := range c.Words(t) {
 		at, y := column(t, c.Given["file"].(string), name)
 		lo, hi := 0, 0
 		for k := range at {
@@ -652,6 +652,6 @@ func TestOwnFitOfNaturalDecays(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		c.near(t, name, 3600*float64(d.Rate), c.rows(t)[i][1])
+		c.Near(t, name, 3600*float64(d.Rate), c.Rows(t)[i][1])
 	}
 }

@@ -32,18 +32,18 @@ func runBox(t testing.TB, r Room, modes []Mode, spells []Spell, start float64) *
 const long = 1e7 // s
 
 func TestBoxModelCases(t *testing.T) {
-	get := func(c airCase, k string) float64 { return num(t, c.Given, k) }
-	want := func(c airCase) float64 { return num(t, c.Expected, "value") }
+	get := func(c refcase.AirCase, k string) float64 { return refcase.AirNum(t, c.Given, k) }
+	want := func(c refcase.AirCase) float64 { return refcase.AirNum(t, c.Expected, "value") }
 
-	c := caseOf(t, "box-steady-state")
+	c := refcase.Air(t, "box-steady-state")
 	r := box(get(c, "V_m3"), get(c, "Q_m3_per_s")/get(c, "V_m3"))
 	source := func(g float64) Mode { return Mode{FarSource: []float64{g}} }
-	c.near(t, "steady level", runBox(t, r, []Mode{source(get(c, "G_m3_per_s"))}, []Spell{{For: long}}, 0).Far[0], want(c))
+	c.Near(t, "steady level", runBox(t, r, []Mode{source(get(c, "G_m3_per_s"))}, []Spell{{For: long}}, 0).Far[0], want(c))
 
-	c = caseOf(t, "box-rise-rate")
+	c = refcase.Air(t, "box-rise-rate")
 	tau := 1000.0
 	left := runBox(t, r, []Mode{{}}, []Spell{{For: unit.Second(tau)}}, 1).Far[0]
-	c.near(t, "rate", -math.Log(left)/tau, want(c))
+	c.Near(t, "rate", -math.Log(left)/tau, want(c))
 
 	// Time to a limit, by bisection on the course.
 	until := func(modes []Mode, spells func(s float64) []Spell, limit float64) float64 {
@@ -57,39 +57,39 @@ func TestBoxModelCases(t *testing.T) {
 		}
 		return lo / 3600
 	}
-	c = caseOf(t, "box-time-to-limit")
-	c.near(t, "time to the limit, h", until([]Mode{source(get(c, "G_m3_per_s"))}, func(s float64) []Spell { return []Spell{{For: unit.Second(s)}} }, get(c, "C_limit")), want(c))
-	c = caseOf(t, "box-two-stage-source")
+	c = refcase.Air(t, "box-time-to-limit")
+	c.Near(t, "time to the limit, h", until([]Mode{source(get(c, "G_m3_per_s"))}, func(s float64) []Spell { return []Spell{{For: unit.Second(s)}} }, get(c, "C_limit")), want(c))
+	c = refcase.Air(t, "box-two-stage-source")
 	two := []Mode{source(1.2e-6), source(2.4e-6)}
-	c.near(t, "time to the limit, h", until(two, func(s float64) []Spell {
+	c.Near(t, "time to the limit, h", until(two, func(s float64) []Spell {
 		return []Spell{{For: unit.Second(math.Min(s, 900))}, {Mode: 1, For: unit.Second(math.Max(0, s-900))}}
 	}, get(c, "C_limit")), want(c))
 
-	c = caseOf(t, "box-heater-steady")
+	c = refcase.Air(t, "box-heater-steady")
 	r = box(get(c, "V_m3"), get(c, "ach_per_h")/3600)
-	c.near(t, "steady level, mg/m³", 1e3*runBox(t, r, []Mode{source(get(c, "G_g_per_h") / 3600)}, []Spell{{For: long}}, 0).Far[0], want(c))
-	c = caseOf(t, "box-heater-decay")
-	c.near(t, "after an hour", runBox(t, r, []Mode{{}}, []Spell{{For: unit.Second(3600 * get(c, "t_h"))}}, get(c, "C0_mg_m3")).Far[0], want(c))
+	c.Near(t, "steady level, mg/m³", 1e3*runBox(t, r, []Mode{source(get(c, "G_g_per_h") / 3600)}, []Spell{{For: long}}, 0).Far[0], want(c))
+	c = refcase.Air(t, "box-heater-decay")
+	c.Near(t, "after an hour", runBox(t, r, []Mode{{}}, []Spell{{For: unit.Second(3600 * get(c, "t_h"))}}, get(c, "C0_mg_m3")).Far[0], want(c))
 
-	c = caseOf(t, "box-sinks-add")
+	c = refcase.Air(t, "box-sinks-add")
 	v := get(c, "V_m3")
 	r = box(v, get(c, "outdoor_ach_per_h")/3600)
 	r.FarLands[0] = get(c, "k_dep_per_h") / 3600 * v
 	cleaned := Mode{FarSource: []float64{get(c, "G_mg_per_min") / 60}, Draws: []Draw{{Flow: unit.M3PerSec(get(c, "cleaner_cadr_m3_per_h") / 3600)}}}
-	c.near(t, "steady level, mg/m³", runBox(t, r, []Mode{cleaned}, []Spell{{For: long}}, 0).Far[0], want(c))
-	c = caseOf(t, "box-rise-95pct")
+	c.Near(t, "steady level, mg/m³", runBox(t, r, []Mode{cleaned}, []Spell{{For: long}}, 0).Far[0], want(c))
+	c = refcase.Air(t, "box-rise-95pct")
 	steady := runBox(t, r, []Mode{cleaned}, []Spell{{For: long}}, 0).Far[0]
-	c.near(t, "95 % of it, min", 60*until([]Mode{cleaned}, func(s float64) []Spell { return []Spell{{For: unit.Second(s)}} }, 0.95*steady), want(c))
+	c.Near(t, "95 % of it, min", 60*until([]Mode{cleaned}, func(s float64) []Spell { return []Spell{{For: unit.Second(s)}} }, 0.95*steady), want(c))
 
-	c = caseOf(t, "box-multi-bin-example")
-	for _, row := range c.rows(t) {
+	c = refcase.Air(t, "box-multi-bin-example")
+	for _, row := range c.Rows(t) {
 		r = box(get(c, "V_m3"), get(c, "outdoor_ach_per_h")/3600)
 		r.FarLands[0] = row[4] / 3600 * get(c, "V_m3")
 		m := Mode{FarSource: []float64{row[2] / 60}, Draws: []Draw{{Flow: unit.M3PerSec(get(c, "cleaner_flow_m3_per_h") / 3600), Passes: []float64{1 - row[3]}}}}
-		c.near(t, "steady level of a size", runBox(t, r, []Mode{m}, []Spell{{For: long}}, 0).Far[0], row[6])
+		c.Near(t, "steady level of a size", runBox(t, r, []Mode{m}, []Spell{{For: long}}, 0).Far[0], row[6])
 	}
 	// box-general-solution: the course of one zone is the closed form at any time.
-	_ = caseOf(t, "box-general-solution")
+	_ = refcase.Air(t, "box-general-solution")
 	r = box(120, 1.5/3600)
 	for _, s := range []float64{10, 600, 3600, 36000} {
 		css, k := 5.0/(120*1.5/3600), 1.5/3600
@@ -103,12 +103,12 @@ func TestBoxModelCases(t *testing.T) {
 // A collector that blows back is a sink of Q·E·C and a source of (1-E)·caught. The case states the stream at the hood
 // with the room's own dust in it left out, so no room air is counted twice.
 func TestReturnedAirIsASource(t *testing.T) {
-	c := caseOf(t, "box-recirculated-return")
-	v, q := num(t, c.Given, "room_V_m3"), num(t, c.Given, "collector_flow_m3_per_min")/60
-	e := num(t, c.Given, "filter_efficiency")
-	r := box(v, num(t, c.Given, "other_loss_per_h")/3600)
-	m := Mode{Draws: []Draw{{Flow: unit.M3PerSec(q), Passes: []float64{1 - e}, Caught: []float64{q * num(t, c.Given, "hood_stream_conc_mg_m3")}}}}
-	c.near(t, "steady level, mg/m³", runBox(t, r, []Mode{m}, []Spell{{For: long}}, 0).Far[0], num(t, c.Expected, "value"))
+	c := refcase.Air(t, "box-recirculated-return")
+	v, q := refcase.AirNum(t, c.Given, "room_V_m3"), refcase.AirNum(t, c.Given, "collector_flow_m3_per_min")/60
+	e := refcase.AirNum(t, c.Given, "filter_efficiency")
+	r := box(v, refcase.AirNum(t, c.Given, "other_loss_per_h")/3600)
+	m := Mode{Draws: []Draw{{Flow: unit.M3PerSec(q), Passes: []float64{1 - e}, Caught: []float64{q * refcase.AirNum(t, c.Given, "hood_stream_conc_mg_m3")}}}}
+	c.Near(t, "steady level, mg/m³", runBox(t, r, []Mode{m}, []Spell{{For: long}}, 0).Far[0], refcase.AirNum(t, c.Expected, "value"))
 	m.Draws[0].Outdoors, m.Draws[0].Passes = true, nil
 	if got := runBox(t, r, []Mode{m}, []Spell{{For: long}}, 0).Far[0]; got != 0 {
 		t.Errorf("blown outdoors the room still holds %g", got)
@@ -117,13 +117,13 @@ func TestReturnedAirIsASource(t *testing.T) {
 
 // Nicas 1996: C_near = G/Q + G/β, C_far = G/Q.
 func TestNearFieldByNicas(t *testing.T) {
-	c := caseOf(t, "box-near-field-example")
-	g, q, beta := num(t, c.Given, "G_mg_per_min")/60, num(t, c.Given, "Q_m3_per_min")/60, num(t, c.Given, "beta_m3_per_min")/60
+	c := refcase.Air(t, "box-near-field-example")
+	g, q, beta := refcase.AirNum(t, c.Given, "G_mg_per_min")/60, refcase.AirNum(t, c.Given, "Q_m3_per_min")/60, refcase.AirNum(t, c.Given, "beta_m3_per_min")/60
 	r := Room{Near: 1, Far: 120, Between: unit.M3PerSec(beta), Changes: unit.M3PerSec(q), NearFalls: []float64{0}, FarLands: []float64{0}, Outdoors: []float64{0}, Drops: []bool{false}}
 	course := runBox(t, r, []Mode{{NearSource: []float64{g}}}, []Spell{{For: long}}, 0)
-	c.near(t, "near field", course.Near[0], num(t, c.Expected, "value"))
-	c.near(t, "far field", course.Far[0], num(t, c.Expected, "far_field"))
-	if c := caseOf(t, "box-near-field-formula"); c.Kind != "formula" {
+	c.Near(t, "near field", course.Near[0], refcase.AirNum(t, c.Expected, "value"))
+	c.Near(t, "far field", course.Far[0], refcase.AirNum(t, c.Expected, "far_field"))
+	if c := refcase.Air(t, "box-near-field-formula"); c.Kind != "formula" {
 		t.Fatal("the case changed")
 	}
 	// The transient, from memory of the same paper: with λ1, λ2 the roots of its characteristic equation the near level
@@ -143,14 +143,14 @@ func TestNearFieldByNicas(t *testing.T) {
 
 func TestAverageOverEightHours(t *testing.T) {
 	for _, id := range []string{"twa-course-example", "twa-short-session", "twa-hobby-two-hours"} {
-		c := caseOf(t, id)
+		c := refcase.Air(t, id)
 		var levels []unit.KgPerM3
 		var times []unit.Second
 		for _, s := range c.Given["segments"].([]any) {
 			m := s.(map[string]any)
-			levels, times = append(levels, unit.KgPerM3(num(t, m, "c"))), append(times, unit.Second(3600*num(t, m, "h")))
+			levels, times = append(levels, unit.KgPerM3(refcase.AirNum(t, m, "c"))), append(times, unit.Second(3600*refcase.AirNum(t, m, "h")))
 		}
-		c.near(t, "average", float64(TWA(levels, times)), num(t, c.Expected, "value"))
+		c.Near(t, "average", float64(TWA(levels, times)), refcase.AirNum(t, c.Expected, "value"))
 	}
 	// twa-formula: half an hour divides by eight hours all the same.
 	if got := TWA([]unit.KgPerM3{16}, []unit.Second{1800}); got != 1 {
@@ -168,63 +168,63 @@ func TestLimitsAsPublished(t *testing.T) {
 		t.Fatalf("no limit of %s on %s dust of %s", by, fraction, wood)
 		return 0
 	}
-	c := caseOf(t, "limit-osha-pnor")
-	for i, f := range c.words(t) {
-		c.near(t, f, level("OSHA", f, "oak"), c.rows(t)[i][1])
+	c := refcase.Air(t, "limit-osha-pnor")
+	for i, f := range c.Words(t) {
+		c.Near(t, f, level("OSHA", f, "oak"), c.Rows(t)[i][1])
 	}
-	c = caseOf(t, "limit-niosh-rel")
-	c.near(t, "NIOSH", level("NIOSH", "total", "oak"), num(t, c.Expected, "value"))
-	c = caseOf(t, "limit-acgih")
+	c = refcase.Air(t, "limit-niosh-rel")
+	c.Near(t, "NIOSH", level("NIOSH", "total", "oak"), refcase.AirNum(t, c.Expected, "value"))
+	c = refcase.Air(t, "limit-acgih")
 	for i, wood := range []string{"western red cedar", "oak"} {
-		c.near(t, wood, level("ACGIH", "inhalable", wood), c.rows(t)[i][1])
+		c.Near(t, wood, level("ACGIH", "inhalable", wood), c.Rows(t)[i][1])
 	}
-	c = caseOf(t, "limit-uk")
+	c = refcase.Air(t, "limit-uk")
 	for i, wood := range []string{"hardwood", "softwood", "mixed hardwood and softwood"} {
-		c.near(t, wood, level("HSE", "inhalable", wood), c.rows(t)[i][1])
+		c.Near(t, wood, level("HSE", "inhalable", wood), c.Rows(t)[i][1])
 	}
-	c = caseOf(t, "limit-eu")
-	c.near(t, "EU", level("European Union", "inhalable", "pine and oak"), num(t, c.Expected, "value"))
-	c = caseOf(t, "limit-germany")
-	c.near(t, "Germany", level("AGS, TRGS 553", "inhalable", "pine"), num(t, c.Expected, "value"))
-	c = caseOf(t, "limit-uk-any-dust")
-	for i, f := range c.words(t) {
+	c = refcase.Air(t, "limit-eu")
+	c.Near(t, "EU", level("European Union", "inhalable", "pine and oak"), refcase.AirNum(t, c.Expected, "value"))
+	c = refcase.Air(t, "limit-germany")
+	c.Near(t, "Germany", level("AGS, TRGS 553", "inhalable", "pine"), refcase.AirNum(t, c.Expected, "value"))
+	c = refcase.Air(t, "limit-uk-any-dust")
+	for i, f := range c.Words(t) {
 		found := 0.0
 		for _, l := range chosen([]string{"uk"}, woodOf("pine")) {
 			if l.Fraction == f && l.Wood == "dust of any kind" {
 				found = float64(l.Level) * 1e6
 			}
 		}
-		c.near(t, f, found, c.rows(t)[i][1])
+		c.Near(t, f, found, c.Rows(t)[i][1])
 	}
-	_ = caseOf(t, "iarc-group") // CodeCarcinogen says it
+	_ = refcase.Air(t, "iarc-group") // CodeCarcinogen says it
 }
 
 func TestMasksAsAssigned(t *testing.T) {
-	c := caseOf(t, "apf-table")
+	c := refcase.Air(t, "apf-table")
 	of := map[string]string{
 		"quarter mask": "quarter mask", "half mask incl. filtering facepiece": "half mask", "full facepiece, air-purifying": "full face",
 		"PAPR half mask": "powered half mask", "PAPR full facepiece": "powered full face", "PAPR loose-fitting facepiece": "powered",
 		"PAPR helmet or hood without maker test evidence": "powered", "PAPR helmet or hood with maker test evidence": "powered hood tested",
 	}
-	for i, name := range c.words(t) {
-		c.near(t, name, float64(ProtectionFactor(of[name])), c.rows(t)[i][1])
+	for i, name := range c.Words(t) {
+		c.Near(t, name, float64(ProtectionFactor(of[name])), c.Rows(t)[i][1])
 	}
-	c = caseOf(t, "apf-hood-25-or-1000")
-	for i, name := range c.words(t) {
-		c.near(t, name, float64(ProtectionFactor("powered")), c.rows(t)[i][1])
+	c = refcase.Air(t, "apf-hood-25-or-1000")
+	for i, name := range c.Words(t) {
+		c.Near(t, name, float64(ProtectionFactor("powered")), c.Rows(t)[i][1])
 	}
 	if ProtectionFactor("filtering") != ProtectionFactor("half mask") {
 		t.Error("a filtering facepiece is a half mask in the table")
 	}
-	c = caseOf(t, "muc-half-mask")
-	c.near(t, "highest level, mg/m³", 1e6*float64(Highest(ProtectionFactor("half mask"), 1*mgM3)), num(t, c.Expected, "value"))
-	c = caseOf(t, "respirator-filter-classes")
-	for i, class := range c.words(t) {
+	c = refcase.Air(t, "muc-half-mask")
+	c.Near(t, "highest level, mg/m³", 1e6*float64(Highest(ProtectionFactor("half mask"), 1*mgM3)), refcase.AirNum(t, c.Expected, "value"))
+	c = refcase.Air(t, "respirator-filter-classes")
+	for i, class := range c.Words(t) {
 		keeps, ok := MaskFilter(class)
 		if !ok {
 			t.Errorf("%s is not known", class)
 		}
-		c.near(t, class, 100*float64(keeps), c.rows(t)[i][1])
+		c.Near(t, class, 100*float64(keeps), c.Rows(t)[i][1])
 	}
 }
 
@@ -260,13 +260,13 @@ func TestHoodsAndOpenings(t *testing.T) {
 	if captureSpeed < 1.0 || captureSpeed > 2.5 {
 		t.Errorf("the speed of a hood is %v", captureSpeed)
 	}
-	c := caseOf(t, "makeup-depressurization")
-	got := Depression(unit.M3PerSec(cfm(num(t, c.Given, "exhaust_cfm"))), unit.PerSec(num(t, c.Given, "ach50")/3600), unit.M3(num(t, c.Given, "V_m3")))
-	c.near(t, "Pa below outdoors", float64(got), num(t, c.Expected, "value"))
-	_ = caseOf(t, "makeup-leakage-formula")
-	c = caseOf(t, "backdraft-limit")
-	if float64(flueHolds) < num(t, c.Expected, "low")-1 || float64(flueHolds) > num(t, c.Expected, "high")+1 {
-		c.say(t, "%s: we take %v Pa", c.ID, flueHolds)
+	c := refcase.Air(t, "makeup-depressurization")
+	got := Depression(unit.M3PerSec(cfm(refcase.AirNum(t, c.Given, "exhaust_cfm"))), unit.PerSec(refcase.AirNum(t, c.Given, "ach50")/3600), unit.M3(refcase.AirNum(t, c.Given, "V_m3")))
+	c.Near(t, "Pa below outdoors", float64(got), refcase.AirNum(t, c.Expected, "value"))
+	_ = refcase.Air(t, "makeup-leakage-formula")
+	c = refcase.Air(t, "backdraft-limit")
+	if float64(flueHolds) < refcase.AirNum(t, c.Expected, "low")-1 || float64(flueHolds) > refcase.AirNum(t, c.Expected, "high")+1 {
+		c.Say(t, "%s: we take %v Pa", c.ID, flueHolds)
 	}
 	// AF-LEAK-006 b: 1 in² at 5 inH2O with 0.61 passes 37.9 cfm.
 	if q := float64(OrificeFlow(0.0254*0.0254, 5*249.0889, 1.2)) / cfm(1); math.Abs(q/37.9-1) > 0.01 {
@@ -285,18 +285,18 @@ func TestHoodsAndOpenings(t *testing.T) {
 func TestDustThatBurns(t *testing.T) {
 	inch, lbft3 := 0.0254, 16.0184634
 	for id, bulk := range map[string]float64{"dust-layer-reference": 75, "dust-layer-20lb": 20, "dust-layer-12lb": 12} {
-		c := caseOf(t, id)
-		c.near(t, "depth, in", float64(LayerDepth(unit.KgPerM3(bulk*lbft3)))/inch, num(t, c.Expected, "value"))
+		c := refcase.Air(t, id)
+		c.Near(t, "depth, in", float64(LayerDepth(unit.KgPerM3(bulk*lbft3)))/inch, refcase.AirNum(t, c.Expected, "value"))
 	}
-	c := caseOf(t, "dust-duct-loading")
-	got := Loading(unit.KgPerSec(num(t, c.Given, "wood_removed_kg_per_min")/60), unit.M3PerSec(cfm(num(t, c.Given, "airflow_cfm"))))
-	c.near(t, "g/m³", 1000*float64(got), num(t, c.Expected, "value"))
+	c := refcase.Air(t, "dust-duct-loading")
+	got := Loading(unit.KgPerSec(refcase.AirNum(t, c.Given, "wood_removed_kg_per_min")/60), unit.M3PerSec(cfm(refcase.AirNum(t, c.Given, "airflow_cfm"))))
+	c.Near(t, "g/m³", 1000*float64(got), refcase.AirNum(t, c.Expected, "value"))
 }
 
 // The scope of the US standard, either of the two: nfpa664-scope.
 func TestScopeOfTheStandard(t *testing.T) {
-	c := caseOf(t, "nfpa664-scope")
-	area, flow := c.rows(t)[0][1]*0.09290304, cfm(c.rows(t)[1][1])
+	c := refcase.Air(t, "nfpa664-scope")
+	area, flow := c.Rows(t)[0][1]*0.09290304, cfm(c.Rows(t)[1][1])
 	st := &study{l: &layout{floor: unit.M2(area * 0.99)}}
 	if got := st.scope(); got == "" || got[len(got)-len("out of scope is not safe."):] != "out of scope is not safe." {
 		t.Errorf("a small shop reads %q", got)

@@ -9,6 +9,7 @@ import (
 	"strings"
 	"testing"
 
+	"winnow/internal/refcase"
 	"winnow/internal/shop"
 	"winnow/internal/study/doubt"
 	"winnow/internal/unit"
@@ -74,7 +75,7 @@ func TestNoParticulateIndexStandsForExposure(t *testing.T) {
 		t.Error("an index for outdoor air is in the answer")
 	}
 	// sensor-occupational-underestimate: such sensors read wood dust and its like low, by 72 % on the whole.
-	if c := caseOf(t, "sensor-occupational-underestimate"); num(t, c.Expected, "value") > -50 || !strings.Contains(CodeMonitor.Sentence, "mostly read wood dust low") {
+	if c := refcase.Air(t, "sensor-occupational-underestimate"); refcase.AirNum(t, c.Expected, "value") > -50 || !strings.Contains(CodeMonitor.Sentence, "mostly read wood dust low") {
 		t.Error("the sentence and the published bias differ")
 	}
 }
@@ -175,7 +176,7 @@ func TestTheShapeOfCaptureIsSaidToBeAssumed(t *testing.T) {
 	if f == nil || !strings.Contains(f.Sentence(unit.US), "table saw") || strings.Contains(f.Sentence(unit.US), "sander catches") {
 		t.Errorf("%+v", f)
 	}
-	_ = caseOf(t, "lev-stationary-machine-curve")
+	_ = refcase.Air(t, "lev-stationary-machine-curve")
 	// More airflow never catches less, and beyond the need no more.
 	_, s := parsed(t, quarryLane)
 	last := -1.0
@@ -191,12 +192,12 @@ func TestTheShapeOfCaptureIsSaidToBeAssumed(t *testing.T) {
 
 // 9 Finer paper makes less dust in all but more of it airborne (wood-sanding-airborne-trend, -total-mass-trend).
 func TestFinerPaperIsSaid(t *testing.T) {
-	c := caseOf(t, "wood-sanding-airborne-trend")
+	c := refcase.Air(t, "wood-sanding-airborne-trend")
 	f := answer(t, quarryLane).finding(CodeFinerPaper)
 	if f == nil {
 		t.Fatal("nothing is said about paper")
 	}
-	low, high := 100*num(t, c.Expected, "low"), 100*num(t, c.Expected, "high")
+	low, high := 100*refcase.AirNum(t, c.Expected, "low"), 100*refcase.AirNum(t, c.Expected, "high")
 	if s := f.Sentence(unit.US); !strings.Contains(s, "16 to 32 %") || low != 16 || high != 32 {
 		t.Errorf("%s; published %g to %g %%", s, low, high)
 	}
@@ -248,10 +249,10 @@ func TestEachReturnRuleNamesWhoseItIs(t *testing.T) {
 		all += r.Whose + ": " + r.Says + "\n"
 	}
 	for _, id := range []string{"recirc-michigan-limit", "recirc-michigan-fresh-air", "recirc-michigan-toxicity", "recirc-nfpa-efficiency"} {
-		c := caseOf(t, id)
+		c := refcase.Air(t, id)
 		for _, key := range []string{"value", "min"} {
-			if c.Expected[key] != nil && !strings.Contains(all, unit.Print(unit.Number(num(t, c.Expected, key)), unit.SI)) {
-				c.say(t, "%s: the rules do not say %v", id, c.Expected[key])
+			if c.Expected[key] != nil && !strings.Contains(all, unit.Print(unit.Number(refcase.AirNum(t, c.Expected, key)), unit.SI)) {
+				c.Say(t, "%s: the rules do not say %v", id, c.Expected[key])
 			}
 		}
 	}
@@ -739,12 +740,8 @@ func TestEveryAirCaseIsWorkedOrNamed(t *testing.T) {
 		}
 		tests += string(src)
 	}
-	all, err := airCases()
-	if err != nil {
-		t.Fatal(err)
-	}
 	worked := 0
-	for id, c := range all {
+	for id, c := range refcase.AllAir(t) {
 		by := regexp.MustCompile(`settling-[\d.]+um|chamber-trial\d`).ReplaceAllString(id, "")
 		switch {
 		case strings.Contains(tests, id) && named[id] == "":

@@ -1,4 +1,4 @@
-package roomair
+package refcase
 
 import (
 	"math"
@@ -9,8 +9,8 @@ import (
 	"go.yaml.in/yaml/v4"
 )
 
-// airCase is one published check value of testdata/reference/air.yaml.
-type airCase struct {
+// AirCase is one published check value of testdata/reference/air.yaml.
+type AirCase struct {
 	ID, Topic, Kind string
 	Given           map[string]any
 	Expected        map[string]any
@@ -21,36 +21,48 @@ type airCase struct {
 	}
 }
 
-var airCases = sync.OnceValues(func() (map[string]airCase, error) {
-	src, err := os.ReadFile("../../../testdata/reference/air.yaml")
+var airCases = sync.OnceValues(func() (map[string]AirCase, error) {
+	path, err := find("testdata/reference/air.yaml")
 	if err != nil {
 		return nil, err
 	}
-	var file struct{ Cases []airCase }
+	src, err := os.ReadFile(path)
+	if err != nil {
+		return nil, err
+	}
+	var file struct{ Cases []AirCase }
 	if err := yaml.Unmarshal(src, &file); err != nil {
 		return nil, err
 	}
-	all := map[string]airCase{}
+	all := map[string]AirCase{}
 	for _, c := range file.Cases {
 		all[c.ID] = c
 	}
 	return all, nil
 })
 
-func caseOf(t testing.TB, id string) airCase {
+// AllAir returns every case of testdata/reference/air.yaml by its id.
+func AllAir(t testing.TB) map[string]AirCase {
 	t.Helper()
 	all, err := airCases()
 	if err != nil {
 		t.Fatal(err)
 	}
-	c, ok := all[id]
+	return all
+}
+
+// Air returns a case of testdata/reference/air.yaml by its id.
+func Air(t testing.TB, id string) AirCase {
+	t.Helper()
+	c, ok := AllAir(t)[id]
 	if !ok {
 		t.Fatalf("air.yaml has no case %s", id)
 	}
 	return c
 }
 
-func num(t testing.TB, m map[string]any, key string) float64 {
+// AirNum returns the number under a key of a case's given or expected values.
+func AirNum(t testing.TB, m map[string]any, key string) float64 {
 	t.Helper()
 	switch x := m[key].(type) {
 	case int:
@@ -62,23 +74,24 @@ func num(t testing.TB, m map[string]any, key string) float64 {
 	return 0
 }
 
-// near compares with a case's own tolerance. Cases recalled from memory only warn.
-func (c airCase) near(t testing.TB, what string, got, want float64) {
+// Near compares with a case's own tolerance. Cases recalled from memory only warn.
+func (c AirCase) Near(t testing.TB, what string, got, want float64) {
 	t.Helper()
 	allowed := 0.0
 	if c.Tolerance["rel"] != nil {
-		allowed = num(t, c.Tolerance, "rel") * math.Abs(want)
+		allowed = AirNum(t, c.Tolerance, "rel") * math.Abs(want)
 	}
 	if c.Tolerance["abs"] != nil {
-		allowed = math.Max(allowed, num(t, c.Tolerance, "abs"))
+		allowed = math.Max(allowed, AirNum(t, c.Tolerance, "abs"))
 	}
 	if math.Abs(got-want) <= allowed+1e-12*math.Abs(want) {
 		return
 	}
-	c.say(t, "%s: %s is %.6g, %s gives %.6g ± %.3g", c.ID, what, got, c.Source.By, want, allowed)
+	c.Say(t, "%s: %s is %.6g, %s gives %.6g ± %.3g", c.ID, what, got, c.Source.By, want, allowed)
 }
 
-func (c airCase) say(t testing.TB, format string, args ...any) {
+// Say reports a case that is not met: as an error, or as a question where the case was recalled from memory.
+func (c AirCase) Say(t testing.TB, format string, args ...any) {
 	t.Helper()
 	if c.Verified == "memory" || c.Verified == "common-practice" {
 		t.Logf("question, not a bug: "+format, args...)
@@ -87,8 +100,8 @@ func (c airCase) say(t testing.TB, format string, args ...any) {
 	t.Errorf(format, args...)
 }
 
-// rows are the rows of a table case as numbers; NaN where the table holds no number.
-func (c airCase) rows(t testing.TB) [][]float64 {
+// Rows are the rows of a table case as numbers; NaN where the table holds no number.
+func (c AirCase) Rows(t testing.TB) [][]float64 {
 	t.Helper()
 	var out [][]float64
 	for _, r := range c.Expected["rows"].([]any) {
@@ -111,8 +124,8 @@ func (c airCase) rows(t testing.TB) [][]float64 {
 	return out
 }
 
-// words are the first column of a table case.
-func (c airCase) words(t testing.TB) []string {
+// Words are the first column of a table case.
+func (c AirCase) Words(t testing.TB) []string {
 	t.Helper()
 	var out []string
 	for _, r := range c.Expected["rows"].([]any) {
