@@ -131,6 +131,42 @@ export interface paths {
 export type webhooks = Record<string, never>;
 export interface components {
     schemas: {
+        Air: {
+            cleaner: components["schemas"]["CleanerAdvice"];
+            clearing: components["schemas"]["Clearing"];
+            day: components["schemas"]["Point"][];
+            /** Format: int64 */
+            days_a_week: number;
+            filters?: components["schemas"]["FilterChoice"][];
+            findings: components["schemas"]["CuredFinding"][];
+            hoods?: components["schemas"]["HoodAdvice"][];
+            limits: components["schemas"]["LimitAnswer"][];
+            options: components["schemas"]["AirOption"][];
+            outdoors?: components["schemas"]["Outdoors"];
+            rest_of_the_room: components["schemas"]["Dust"];
+            /** @description the answer in one sentence */
+            sentence: components["schemas"]["Part"][];
+            setups?: components["schemas"]["SetupAnswer"][];
+            shop: string;
+            tasks: components["schemas"]["Task"][];
+            together?: components["schemas"]["Together"][];
+            twa_8h: components["schemas"]["Dust"];
+            twa_8h_with_mask?: components["schemas"]["Dust"];
+        };
+        AirOption: {
+            code: string;
+            edits: components["schemas"]["Edit"][];
+            effects: components["schemas"]["Effect"][];
+            free: boolean;
+            inhalable_of_today: components["schemas"]["Span"];
+            price?: string;
+            respirable_of_today: components["schemas"]["Span"];
+            sentence: string;
+            /** @description why it is not advised */
+            withheld?: string;
+            /** @description what the act brings about */
+            worse: components["schemas"]["Finding"][];
+        };
         Ask: {
             arrangement?: string;
             edits?: components["schemas"]["Edit"][];
@@ -148,13 +184,27 @@ export interface components {
             shut?: string[];
             /** @description a draft instead of edits */
             text?: string;
-            /** @description of ranges, alone, sheet, curve, remedies, findings, layout */
+            /** @description of ranges, alone, sheet, curve, remedies, findings, layout, power, air */
             want?: string[];
         };
         AskRunning: {
             machine: string;
             place?: string;
             setup?: string;
+        };
+        Assignment: {
+            cannot?: string[];
+            fewest: boolean;
+            /** Format: int64 */
+            left: number;
+            left_out?: string[];
+            moves: components["schemas"]["Move"][];
+            /** Format: int64 */
+            of: number;
+            outcome: string;
+            smallest?: boolean;
+            /** Format: int64 */
+            steps: number;
         };
         Change: {
             /** @description in the words of whoever changed it, on one line */
@@ -170,6 +220,60 @@ export interface components {
             /** Format: int64 */
             rev: number;
             what: string;
+        };
+        Circuit: {
+            /** Format: double */
+            drop_share: number;
+            known: boolean;
+            name: string;
+            protection?: string[];
+            /** Format: double */
+            rating_a: number;
+            rating_assumed?: boolean;
+            /** Format: double */
+            voltage_v: number;
+            wire?: string;
+            worst: components["schemas"]["Held"];
+            worst_set?: string;
+        };
+        CleanerAdvice: {
+            at: string;
+            /** Format: double */
+            for_half_an_hour_m3s: number;
+            spares_in_10_30_180_min_share: number[];
+            /** Format: double */
+            stop_paying_at_m3s: number;
+        };
+        Clearing: {
+            alone: components["schemas"]["Wait"];
+            /** Format: double */
+            cleaner_runs_s: number;
+            stay_out: components["schemas"]["Wait"];
+            with_cleaner?: components["schemas"]["Wait"];
+        };
+        CuredFinding: {
+            code: string;
+            /** Format: int64 */
+            column?: number;
+            help?: string;
+            /** Format: int64 */
+            line?: number;
+            numbers?: {
+                [key: string]: number;
+            };
+            path: string;
+            remedies?: components["schemas"]["Remedy"][];
+            sentence: string;
+            severity: string;
+            source?: string;
+            words?: {
+                [key: string]: string;
+            };
+        };
+        Dust: {
+            inhalable: components["schemas"]["Levels"];
+            respirable: components["schemas"]["Levels"];
+            thoracic: components["schemas"]["Levels"];
         };
         Edit: {
             after?: string;
@@ -194,6 +298,35 @@ export interface components {
             /** Format: double */
             needs_before_m3s: number;
             port: string;
+        };
+        Energy: {
+            /** Format: double */
+            cost_a_week?: number;
+            currency?: string;
+            heat_set?: string;
+            /** Format: double */
+            heat_w: number;
+            /** Format: double */
+            high_j: number;
+            left_out: string[];
+            /** Format: double */
+            low_j: number;
+            rows: components["schemas"]["EnergyRow"][];
+            /** Format: double */
+            week_j: number;
+        };
+        EnergyRow: {
+            /** Format: double */
+            energy_j: number;
+            /** Format: double */
+            high_j: number;
+            /** Format: double */
+            hours_s: number;
+            /** Format: double */
+            low_j: number;
+            name: string;
+            /** Format: double */
+            power_w: number;
         };
         ErrorDetail: {
             /** @description Where the error occurred, e.g. 'body.items[3].tags' or 'path.thing-id' */
@@ -247,6 +380,11 @@ export interface components {
             text: string;
             what: string;
         };
+        FilterChoice: {
+            grade: string;
+            inhalable_of_today: components["schemas"]["Span"];
+            respirable_of_today: components["schemas"]["Span"];
+        };
         Finding: {
             code: string;
             /** Format: int64 */
@@ -276,6 +414,45 @@ export interface components {
             };
             /** @description as in Ask */
             want?: string[];
+        };
+        Held: {
+            at_cut: components["schemas"]["Times"];
+            at_full: components["schemas"]["Times"];
+            at_idle: components["schemas"]["Times"];
+            because_of_a_start?: boolean;
+            /** Format: double */
+            chance_share: number;
+            circuit: string;
+            /** Format: double */
+            cut_a: number;
+            /** Format: double */
+            full_a: number;
+            /** Format: double */
+            full_chance_share: number;
+            /** Format: double */
+            idle_a: number;
+            instant_trip?: string;
+            loads: components["schemas"]["Share"][];
+            not_known?: string[];
+            /** Format: double */
+            rating_a: number;
+            /** Format: double */
+            start_lasts_s?: number;
+            /** Format: double */
+            start_total_a?: number;
+            starter?: string;
+            verdict: string;
+        };
+        HoodAdvice: {
+            /** Format: double */
+            at_m: number;
+            machine: string;
+            /** Format: double */
+            needs_at_twice_that_m3s: number;
+            /** Format: double */
+            needs_m3s: number;
+            /** Format: double */
+            usual_need_m3s: number;
         };
         LaidCord: {
             line: number[][];
@@ -379,7 +556,75 @@ export interface components {
             walkways: components["schemas"]["LaidShape"][];
             walls: number[][][];
         };
+        Levels: {
+            /** Format: double */
+            high_kgm3: number;
+            /** Format: double */
+            low_kgm3: number;
+            /** Format: double */
+            median_kgm3: number;
+        };
+        Limit: {
+            /** Format: double */
+            allows_a: number;
+            /** Format: double */
+            has_a: number;
+            note?: string;
+            ok: string;
+            source: string;
+            what: string;
+        };
+        LimitAnswer: {
+            by: string;
+            /** Format: double */
+            chance_over: number;
+            fraction: string;
+            key: string;
+            /** Format: double */
+            level_kgm3: number;
+            place: string;
+            source: string;
+            status: string;
+            wood: string;
+            word: string;
+            year: string;
+        };
+        Load: {
+            assumed?: boolean;
+            /** Format: double */
+            at_run_v?: number;
+            /** Format: double */
+            at_start_v?: number;
+            circuit?: string;
+            /** Format: double */
+            cut_a: number;
+            /** Format: double */
+            full_a: number;
+            how: string;
+            /** Format: double */
+            idle_a: number;
+            known: boolean;
+            /** Format: double */
+            marked_a: number;
+            name: string;
+            outlet?: string;
+            /** Format: double */
+            rated_a: number;
+            rated_by: string;
+            sort: string;
+            /** Format: double */
+            start_a: number;
+            /** Format: double */
+            start_lasts_s: number;
+            /** Format: double */
+            start_torque_share?: number;
+            starts_itself?: boolean;
+            /** Format: double */
+            voltage_v?: number;
+            works?: string;
+        };
         Look: {
+            air?: components["schemas"]["Air"];
             curve?: components["schemas"]["LookCurve"];
             fans: components["schemas"]["LookFan"][];
             faults: components["schemas"]["Fault"][];
@@ -388,6 +633,7 @@ export interface components {
             layout?: components["schemas"]["Layout"];
             pieces: components["schemas"]["LookPiece"][];
             ports: components["schemas"]["LookPort"][];
+            power?: components["schemas"]["Power"];
             remedies: components["schemas"]["Remedy"][];
             /** Format: int64 */
             rev: number;
@@ -520,11 +766,72 @@ export interface components {
             setups: string[];
             wheels: boolean;
         };
+        MotorStarts: {
+            /** Format: double */
+            could_per_s: number;
+            from: string;
+            /** Format: double */
+            keeps_running_s: number;
+            /** Format: double */
+            may_per_s: number;
+            /** Format: double */
+            rest_s: number;
+            system: string;
+        };
+        Move: {
+            /** Format: double */
+            beyond_cord_m?: number;
+            from?: string;
+            from_circuit?: string;
+            load: string;
+            to: string;
+            to_circuit: string;
+        };
+        Outdoors: {
+            advice: string;
+            /** Format: double */
+            below_pa: number;
+            /** Format: double */
+            colder_k: number;
+            flames: string;
+            /** Format: double */
+            flow_m3s: number;
+            /** Format: double */
+            heat_a_week_j: number;
+            /** Format: double */
+            heat_w: number;
+            /** Format: double */
+            opening_m2: number;
+            respirable_of_today: components["schemas"]["Span"];
+            system: string;
+        };
+        Outlet: {
+            circuit: string;
+            name: string;
+            plan: string[];
+            plugged: string[];
+            /** Format: double */
+            rating_a: number;
+            shape?: string;
+            /** Format: double */
+            spare_a: number;
+            /** Format: double */
+            voltage_v: number;
+        };
         Part: {
             /** @enum {string} */
-            kind: "" | "machine" | "piece" | "system" | "verdict";
+            kind: "" | "machine" | "piece" | "system" | "verdict" | "circuit" | "task" | "act";
             path?: string;
             text: string;
+        };
+        Point: {
+            /** Format: double */
+            from_s: number;
+            respirable: components["schemas"]["Levels"];
+            running?: string;
+            there: boolean;
+            /** Format: double */
+            to_s: number;
         };
         PortInfo: {
             /** Format: double */
@@ -534,6 +841,28 @@ export interface components {
             port: string;
             /** Format: double */
             size_m: number;
+        };
+        Power: {
+            /** Format: double */
+            all_circuits_a: number;
+            assignment: components["schemas"]["Assignment"];
+            cautions: string[];
+            circuits: components["schemas"]["Circuit"][];
+            energy: components["schemas"]["Energy"];
+            family: string;
+            findings: components["schemas"]["CuredFinding"][];
+            limits: components["schemas"]["Limit"][];
+            loads: components["schemas"]["Load"][];
+            motor_starts: components["schemas"]["MotorStarts"][];
+            not_computed: string[];
+            outdoors: components["schemas"]["Thrown"][];
+            outlets: components["schemas"]["Outlet"][];
+            rules: components["schemas"]["Rule"][];
+            /** @description the answer in one sentence */
+            sentence: components["schemas"]["Part"][];
+            sets: components["schemas"]["SetResult"][];
+            shop: string;
+            taken: string[];
         };
         Remedy: {
             code: string;
@@ -545,9 +874,51 @@ export interface components {
             /** @description what the act brings about */
             worse: components["schemas"]["Finding"][];
         };
+        Rule: {
+            circuit: string;
+            edition: string;
+            /** Format: double */
+            has_a: number;
+            load: string;
+            /** Format: double */
+            most_a: number;
+            ok: string;
+            rule: string;
+            source: string;
+        };
+        SetResult: {
+            brings: string[];
+            circuits: components["schemas"]["Held"][];
+            machines: string[];
+            name: string;
+            verdict: string;
+        };
+        SetupAnswer: {
+            caught_share: components["schemas"]["Span"];
+            escapes_of_usual: components["schemas"]["Span"];
+            machine: string;
+            setup: string;
+        };
+        Share: {
+            /** Format: double */
+            cut_a: number;
+            /** Format: double */
+            full_a: number;
+            /** Format: double */
+            idle_a: number;
+            name: string;
+        };
         ShopLine: {
             id: string;
             name: string;
+        };
+        Span: {
+            /** Format: double */
+            high: number;
+            /** Format: double */
+            low: number;
+            /** Format: double */
+            median: number;
         };
         State: {
             arrangements: string[];
@@ -587,6 +958,52 @@ export interface components {
             kind: string;
             name: string;
             path: string;
+        };
+        Task: {
+            /** Format: double */
+            a_day_s: number;
+            caught_share: components["schemas"]["Span"];
+            chore?: boolean;
+            mask: string;
+            name: string;
+            of_day_share: components["schemas"]["Span"];
+            shape_assumed: boolean;
+            task_mean: components["schemas"]["Dust"];
+            where: string;
+        };
+        Thrown: {
+            /** Format: double */
+            cost_a_week_at_20_k?: number;
+            currency?: string;
+            flame?: string;
+            flow_from: string;
+            /** Format: double */
+            flow_m3s: number;
+            now: boolean;
+            /** Format: double */
+            per_10_k_w: number;
+            /** Format: double */
+            per_20_k_w: number;
+            /** Format: double */
+            per_30_k_w: number;
+            system: string;
+        };
+        Times: {
+            /** Format: double */
+            may_s?: number;
+            /** Format: double */
+            must_s?: number;
+        };
+        Together: {
+            at: string;
+            of_alone: components["schemas"]["Span"];
+            with: string;
+        };
+        Wait: {
+            /** Format: double */
+            median_s: number;
+            /** Format: double */
+            nine_in_ten_s: number;
         };
         Word: {
             about: string;

@@ -2,7 +2,6 @@ package cli
 
 import (
 	"cmp"
-	"context"
 	"fmt"
 	"math"
 	"strings"
@@ -11,26 +10,11 @@ import (
 
 	"winnow/internal/face/wire"
 	"winnow/internal/shop"
-	"winnow/internal/shop/plan"
-	"winnow/internal/study/airflow"
 	"winnow/internal/study/doubt"
 	"winnow/internal/study/roomair"
+	"winnow/internal/study/verdict"
 	"winnow/internal/unit"
 )
-
-type airAnswer struct {
-	Shop string `json:"shop"`
-	roomair.Answer
-	Options  []airOption    `json:"options"`
-	Findings []wire.Finding `json:"findings"`
-}
-
-type airOption struct {
-	wire.Remedy
-	Inhalable  roomair.Span `json:"inhalable_of_today"`
-	Respirable roomair.Span `json:"respirable_of_today"`
-	Withheld   string       `json:"withheld,omitempty"`
-}
 
 func airCommand(e *env) *cobra.Command {
 	var why bool
@@ -48,9 +32,9 @@ five; no limit is ever shown to be kept.`,
 			if err != nil {
 				return err
 			}
-			a := roomair.Study(roomair.Input{Shop: o.shop, Try: o.doc.Try, Belief: doubt.Prior(), Airflow: airflowFor(cmd.Context())})
+			a := verdict.Air(cmd.Context(), o.shop, doubt.Prior(), o.doc.Try)
 			if e.json {
-				err = wire.Write(e.out, wire.Envelope{Shape: "air/1", Winnow: Version, Answer: airJSON(o, a)})
+				err = wire.Write(e.out, wire.Envelope{Shape: "air/1", Winnow: Version, Answer: wire.AirOf(o.shop.Name, a, o.units, o.at)})
 			} else {
 				printAir(e, o, a, why)
 			}
@@ -69,37 +53,9 @@ five; no limit is ever shown to be kept.`,
 	return cmd
 }
 
-// airflowFor solves what each port gets with the filters as they are, for any shop that an option leads to.
-func airflowFor(ctx context.Context) func(*shop.Shop) roomair.Airflow {
-	if ctx == nil {
-		ctx = context.Background()
-	}
-	return func(s *shop.Shop) roomair.Airflow {
-		l, _ := plan.Of(s, "")
-		sets := airflow.Settings(s)
-		for i := range sets {
-			sets[i].Filter = airflow.AsIs
-		}
-		results, _, err := airflow.Study(ctx, s, l, nil, sets)
-		if err != nil { // the study then takes it from the needs, and says so
-			return nil
-		}
-		return roomair.Gets(results)
-	}
-}
-
-func airJSON(o *opened, a roomair.Answer) airAnswer {
-	out := airAnswer{Shop: o.shop.Name, Answer: a, Findings: wire.Findings(a.Findings, o.units, o.at)}
-	for _, x := range a.Options {
-		out.Options = append(out.Options, airOption{
-			Remedy: wire.Remedies([]shop.Remedy{x.Remedy}, o.units, o.at)[0], Inhalable: x.Inhalable, Respirable: x.Respirable, Withheld: x.Withheld,
-		})
-	}
-	return out
-}
-
 func printAir(e *env, o *opened, a roomair.Answer, why bool) {
 	fmt.Fprintf(e.out, "%s: the air of a usual day, %s\n\n", cmp.Or(o.shop.Name, o.path), count(a.Days, "day")+" a week")
+	fmt.Fprintf(e.out, "%s\n\n", wire.Plain(wire.AirOf("", a, o.units, o.at).Sentence))
 	printHelps(e, o, a)
 	printMasks(e, a)
 	printMasksRest(e, a)

@@ -2,7 +2,6 @@ package cli
 
 import (
 	"cmp"
-	"context"
 	"fmt"
 	"slices"
 	"strings"
@@ -11,21 +10,10 @@ import (
 
 	"winnow/internal/face/wire"
 	"winnow/internal/shop"
-	"winnow/internal/study/airflow"
 	"winnow/internal/study/power"
+	"winnow/internal/study/verdict"
 	"winnow/internal/unit"
 )
-
-type powerAnswer struct {
-	Shop string `json:"shop"`
-	power.Report
-	Findings []powerFinding `json:"findings"`
-}
-
-type powerFinding struct {
-	wire.Finding
-	Remedies []wire.Remedy `json:"remedies,omitempty"`
-}
 
 func powerCommand(e *env) *cobra.Command {
 	var why bool
@@ -43,12 +31,12 @@ It is a check and not a permit: local code first, and a licensed electrician for
 			if err != nil {
 				return err
 			}
-			r, err := power.Study(cmd.Context(), o.shop, power.Options{Trial: o.doc.Try, Flow: flows(cmd.Context(), o)})
+			r, err := verdict.Circuits(cmd.Context(), o.shop, o.layout, o.doc.Try)
 			if err != nil {
 				return err
 			}
 			if e.json {
-				err = wire.Write(e.out, wire.Envelope{Shape: "power/1", Winnow: Version, Answer: powerJSON(o, r)})
+				err = wire.Write(e.out, wire.Envelope{Shape: "power/1", Winnow: Version, Answer: wire.PowerOf(o.shop.Name, r, o.units, o.at)})
 			} else {
 				printPower(e, o, r, why)
 			}
@@ -62,37 +50,8 @@ It is a check and not a permit: local code first, and a licensed electrician for
 	return cmd
 }
 
-// flows gives the most that each system's fan moves by the airflow study, over the usual settings. A system it could not solve is not in it.
-func flows(ctx context.Context, o *opened) func(shop.ID) (unit.M3PerSec, bool) {
-	most := map[shop.ID]unit.M3PerSec{}
-	results, _, err := airflow.Study(ctx, o.shop, o.layout, nil, airflow.Settings(o.shop))
-	if err == nil {
-		for _, r := range results {
-			if r.Solved {
-				most[r.System] = max(most[r.System], r.Fan.Flow)
-			}
-		}
-	}
-	return func(system shop.ID) (unit.M3PerSec, bool) {
-		q, ok := most[system]
-		return q, ok
-	}
-}
-
-func powerJSON(o *opened, r power.Report) powerAnswer {
-	a := powerAnswer{Shop: o.shop.Name, Report: r, Findings: []powerFinding{}}
-	for i, f := range wire.Findings(r.Findings, o.units, o.at) {
-		p := powerFinding{Finding: f}
-		if rs := r.Findings[i].Remedies; len(rs) > 0 {
-			p.Remedies = wire.Remedies(rs, o.units, o.at)
-		}
-		a.Findings = append(a.Findings, p)
-	}
-	return a
-}
-
 func printPower(e *env, o *opened, r power.Report, why bool) {
-	fmt.Fprintf(e.out, "%s\n\n", cmp.Or(o.shop.Name, o.path))
+	fmt.Fprintf(e.out, "%s\n\n%s\n\n", cmp.Or(o.shop.Name, o.path), wire.Plain(wire.PowerOf("", r, o.units, o.at).Sentence))
 	if len(r.Circuits) > 0 {
 		printCircuits(e, o, r)
 		printSets(e, r)

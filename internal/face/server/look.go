@@ -158,7 +158,27 @@ func (l *looker) answer() error {
 		w := layout(l.ready.Shop, l.ready.Layout)
 		l.out.Layout = &w
 	}
+	if err := l.places(); err != nil {
+		return err
+	}
 	return l.selected(running, alone)
+}
+
+// places answers what the places beside the floor show: the whole shop, whatever runs at the moment.
+func (l *looker) places() error {
+	if l.wants("power") {
+		r, err := verdict.Circuits(l.ctx, l.ready.Shop, l.ready.Layout, l.try)
+		if err != nil {
+			return err
+		}
+		p := wire.PowerOf(l.ready.Shop.Name, r, l.units, l.at)
+		l.out.Power = &p
+	}
+	if l.wants("air") {
+		a := wire.AirOf(l.ready.Shop.Name, verdict.Air(l.ctx, l.ready.Shop, l.ready.Belief, l.try), l.units, l.at)
+		l.out.Air = &a
+	}
+	return l.ctx.Err()
 }
 
 // idle shows the gates of the systems of which nothing runs, too.

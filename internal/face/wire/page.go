@@ -187,7 +187,7 @@ type Ask struct {
 	Open        []string     `json:"open,omitempty"`
 	Shut        []string     `json:"shut,omitempty"`
 	Select      string       `json:"select,omitempty" doc:"MACHINE or MACHINE/PORT that sheet, curve and remedies are wanted for"`
-	Want        []string     `json:"want,omitempty" doc:"of ranges, alone, sheet, curve, remedies, findings, layout"`
+	Want        []string     `json:"want,omitempty" doc:"of ranges, alone, sheet, curve, remedies, findings, layout, power, air"`
 }
 
 // AskRunning is one machine at work.
@@ -211,13 +211,15 @@ type Look struct {
 	Sheet    *LookSheet  `json:"sheet,omitempty"`
 	Curve    *LookCurve  `json:"curve,omitempty"`
 	Layout   *Layout     `json:"layout,omitempty"`
+	Power    *Power      `json:"power,omitempty"`
+	Air      *Air        `json:"air,omitempty"`
 	TookMS   float64     `json:"took_ms"`
 }
 
 // Part is a stretch of the first sentence; Path is what it points at.
 type Part struct {
 	Text string `json:"text"`
-	Kind string `json:"kind" enum:",machine,piece,system,verdict"`
+	Kind string `json:"kind" enum:",machine,piece,system,verdict,circuit,task,act"`
 	Path string `json:"path,omitempty"`
 }
 

@@ -1,0 +1,54 @@
+package wire
+
+import (
+	"context"
+	"os"
+	"strings"
+	"testing"
+
+	"winnow/internal/shop"
+	"winnow/internal/shop/file"
+	"winnow/internal/shop/plan"
+	"winnow/internal/shop/typical"
+	"winnow/internal/study/verdict"
+	"winnow/internal/unit"
+)
+
+func nowhere(shop.Path) (int, int) { return 0, 0 }
+
+func powerOf(t *testing.T, text string) Power {
+	t.Helper()
+	doc, faults := file.Parse([]byte(text))
+	if len(faults) > 0 {
+		t.Fatalf("%v", faults)
+	}
+	filled, _ := typical.Fill(doc.Shop())
+	layout, _ := plan.Of(filled, "")
+	r, err := verdict.Circuits(context.Background(), filled, layout, doc.Try)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return PowerOf("", r, unit.US, nowhere)
+}
+
+// The first sentence of Power is the worst there is, and what cannot be judged is never said to hold.
+func TestPowerSentence(t *testing.T) {
+	const one = "winnow: 1\nmachines:\n  saw:\n    kind: table saw\n    motor: {current: 11 A, voltage: 120 V}\n    plug: {outlet: bench}\ncircuits:\n  A:\n    breaker: 15 A\n    voltage: 120 V\n    outlets:\n      bench: {}\n"
+	carport, err := os.ReadFile("../../../examples/carport.yaml")
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, c := range []struct{ name, text, want string }{
+		{"no circuits", "winnow: 1\nmachines:\n  saw: {kind: table saw}\n", "No circuit is written yet"},
+		{"one that holds", one, "Your one circuit holds"},
+		{"an overloaded one", strings.Replace(one, "current: 11 A", "current: 34 A", 1), "Circuit A trips with saw: "},
+		{"one without a rating", strings.Replace(one, "breaker: 15 A", "breaker: unknown", 1), "Your one circuit holds with all that your routine lets run at once. The breaker of circuit A is not known; 15 A is taken for it."},
+		{"the carport", string(carport), "Circuit A trips with mitre saw and sander: 27.2 A at a typical cut"},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			if got := Plain(powerOf(t, c.text).Sentence); !strings.HasPrefix(got, c.want) {
+				t.Errorf("said %q, want it to begin %q", got, c.want)
+			}
+		})
+	}
+}
