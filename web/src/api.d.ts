@@ -184,7 +184,7 @@ export interface components {
             shut?: string[];
             /** @description a draft instead of edits */
             text?: string;
-            /** @description of ranges, alone, sheet, curve, remedies, findings, layout, power, air */
+            /** @description of ranges, alone, sheet, curve, remedies, findings, layout, power, air, gates */
             want?: string[];
         };
         AskRunning: {
@@ -220,6 +220,35 @@ export interface components {
             /** Format: int64 */
             rev: number;
             what: string;
+        };
+        Chart: {
+            findings: components["schemas"]["Finding"][];
+            lines: components["schemas"]["ChartLine"][];
+            no_extraction?: string[];
+            /** @description the answer in one sentence */
+            sentence: components["schemas"]["Part"][];
+            shop: string;
+        };
+        ChartLine: {
+            also_start?: string[];
+            by_hand: string[];
+            carry_hose?: string;
+            /** Format: double */
+            coast_down_s: number;
+            /** Format: double */
+            keeps_running_s: number;
+            machine: string;
+            open: string[];
+            place?: string;
+            proof_sensor?: string;
+            setup?: string;
+            shut: string[];
+            /** @description how its extraction starts: by hand, first; or by itself */
+            starts: string;
+            system: string;
+            wait_made_of: components["schemas"]["Delay"][];
+            /** Format: double */
+            wait_s: number;
         };
         Circuit: {
             /** Format: double */
@@ -269,6 +298,11 @@ export interface components {
             words?: {
                 [key: string]: string;
             };
+        };
+        Delay: {
+            /** Format: double */
+            time_s: number;
+            what: string;
         };
         Dust: {
             inhalable: components["schemas"]["Levels"];
@@ -625,6 +659,8 @@ export interface components {
         };
         Look: {
             air?: components["schemas"]["Air"];
+            /** @description the gate chart */
+            chart?: components["schemas"]["Chart"];
             curve?: components["schemas"]["LookCurve"];
             fans: components["schemas"]["LookFan"][];
             faults: components["schemas"]["Fault"][];

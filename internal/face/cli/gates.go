@@ -18,9 +18,8 @@ import (
 
 	"winnow/internal/face/wire"
 	"winnow/internal/shop"
-	"winnow/internal/study/airflow"
 	"winnow/internal/study/gates"
-	"winnow/internal/study/power"
+	"winnow/internal/study/verdict"
 	"winnow/internal/unit"
 )
 
@@ -42,12 +41,6 @@ Before you clear a blockage: unplug the machine and the collector, and lock them
 	return cmd
 }
 
-type chartAnswer struct {
-	Shop string `json:"shop"`
-	gates.Chart
-	Findings []wire.Finding `json:"findings"`
-}
-
 func gatesChartCommand(e *env) *cobra.Command {
 	var markdown bool
 	cmd := &cobra.Command{
@@ -62,11 +55,10 @@ carry, what to start in which order, how long to wait, and what to listen for. W
 			if err != nil {
 				return err
 			}
-			c := gates.ChartOf(o.shop, waysOf(o))
+			c := gates.ChartOf(o.shop, verdict.Ways(o.shop, o.layout))
 			switch {
 			case e.json:
-				return wire.Write(e.out, wire.Envelope{Shape: "gates-chart/1", Winnow: Version, Answer: chartAnswer{
-					Shop: o.shop.Name, Chart: c, Findings: wire.Findings(c.Findings, o.units, o.at)}})
+				return wire.Write(e.out, wire.Envelope{Shape: "gates-chart/1", Winnow: Version, Answer: wire.ChartOf(o.shop.Name, c, o.units, o.at)})
 			case markdown:
 				printChartMarkdown(e.out, o, c)
 			default:
@@ -165,7 +157,7 @@ It says how far it got in its time, and what it does not look at. It is a proof 
 			if _, err := plantOf(o, ""); err != nil {
 				return err
 			}
-			plants, found := gates.PlantsOf(o.shop, waysOf(o), permitOf(o))
+			plants, found := gates.PlantsOf(o.shop, verdict.Ways(o.shop, o.layout), verdict.Permit(o.shop, o.layout))
 			told, stop := signal.NotifyContext(cmd.Context(), os.Interrupt) // ends the looking, not the answer
 			defer stop()
 			ctx, cancel := context.WithTimeout(told, limit)
@@ -279,7 +271,7 @@ func printProof(w io.Writer, o *opened, a proofAnswer, found []shop.Finding) {
 
 // plantOf is the controller asked for, or the first of the file.
 func plantOf(o *opened, name string) (*gates.Plant, error) {
-	plants, found := gates.PlantsOf(o.shop, waysOf(o), permitOf(o))
+	plants, found := gates.PlantsOf(o.shop, verdict.Ways(o.shop, o.layout), verdict.Permit(o.shop, o.layout))
 	var names []string
 	for _, p := range plants {
 		if name == "" || p.Name == name {
@@ -297,70 +289,6 @@ func plantOf(o *opened, name string) (*gates.Plant, error) {
 		}
 	}
 	return nil, badInput("%s: nothing starts by itself%s", o.path, why)
-}
-
-// permitOf joins air and current: chips must keep moving in every pipe that is open, and no breaker may trip.
-func permitOf(o *opened) gates.Permit {
-	current := power.Permit(o.shop)
-	models, _ := airflow.Models(o.shop, o.layout)
-	slow := &shop.Code{Name: gates.SlowSet}
-	return func(running []shop.ID) (bool, *shop.Code) {
-		set := airflow.Setting{}
-		all := slices.Clone(running)
-		for _, m := range running {
-			set.Running = append(set.Running, airflow.Running{Machine: m})
-		}
-		weak := false
-		for _, m := range models {
-			if len(m.Ports(set)) == 0 {
-				continue
-			}
-			all = append(all, m.System())
-			r := m.Result(set, nil)
-			weak = weak || !r.Solved
-			for _, p := range r.Pieces {
-				weak = weak || !p.Shut && p.Chips >= airflow.ExpectSettling
-			}
-			for _, p := range r.Ports {
-				weak = weak || p.Verdict == airflow.Short || p.Verdict == airflow.MuchTooShort
-			}
-		}
-		ok, why := current(all)
-		switch {
-		case !ok:
-			return false, why
-		case weak:
-			return true, slow
-		case why == power.CodeTrips:
-			return true, why // the file says to warn only
-		}
-		return true, nil
-	}
-}
-
-// waysOf asks the airflow study which gates stand open for one machine.
-func waysOf(o *opened) gates.Ways {
-	models, _ := airflow.Models(o.shop, o.layout)
-	return func(machine, setup, place shop.ID) []gates.Way {
-		set := airflow.Setting{Running: []airflow.Running{{Machine: machine, Setup: setup, Place: place}}}
-		var ways []gates.Way
-		for _, m := range models {
-			if len(m.Ports(set)) == 0 {
-				continue
-			}
-			w := gates.Way{System: m.System()}
-			for _, p := range m.Result(set, nil).Ports {
-				w.Clears = max(w.Clears, p.Clears.High)
-			}
-			for _, g := range m.Gates(set) {
-				if g.Open {
-					w.Open = append(w.Open, g.Gate)
-				}
-			}
-			ways = append(ways, w)
-		}
-		return ways
-	}
 }
 
 var chartHeader = []string{"machine", "open", "hose", "start", "wait"}
@@ -436,7 +364,7 @@ func startWords(l gates.Line) string {
 }
 
 func printChart(w io.Writer, o *opened, c gates.Chart) {
-	fmt.Fprintf(w, "%s: gates for working by hand\n\nShut every gate that is not named in the line.\n", cmp.Or(o.shop.Name, o.path))
+	fmt.Fprintf(w, "%s: gates for working by hand\n%s\n\nShut every gate that is not named in the line.\n", cmp.Or(o.shop.Name, o.path), wire.Plain(wire.ChartOf("", c, o.units, o.at).Sentence))
 	printTable(w, chartHeader, chartRows(o, c), 5)
 	for _, line := range chartNotes(o, c) {
 		fmt.Fprintf(w, "\n%s\n", line)

@@ -16,6 +16,7 @@ import (
 	"winnow/internal/shop/file"
 	"winnow/internal/study/airflow"
 	"winnow/internal/study/doubt"
+	"winnow/internal/study/gates"
 	"winnow/internal/study/verdict"
 	"winnow/internal/unit"
 )
@@ -177,6 +178,10 @@ func (l *looker) places() error {
 	if l.wants("air") {
 		a := wire.AirOf(l.ready.Shop.Name, verdict.Air(l.ctx, l.ready.Shop, l.ready.Belief, l.try), l.units, l.at)
 		l.out.Air = &a
+	}
+	if l.wants("gates") {
+		c := wire.ChartOf(l.ready.Shop.Name, gates.ChartOf(l.ready.Shop, verdict.Ways(l.ready.Shop, l.ready.Layout)), l.units, l.at)
+		l.out.Chart = &c
 	}
 	return l.ctx.Err()
 }

@@ -187,7 +187,7 @@ type Ask struct {
 	Open        []string     `json:"open,omitempty"`
 	Shut        []string     `json:"shut,omitempty"`
 	Select      string       `json:"select,omitempty" doc:"MACHINE or MACHINE/PORT that sheet, curve and remedies are wanted for"`
-	Want        []string     `json:"want,omitempty" doc:"of ranges, alone, sheet, curve, remedies, findings, layout, power, air"`
+	Want        []string     `json:"want,omitempty" doc:"of ranges, alone, sheet, curve, remedies, findings, layout, power, air, gates"`
 }
 
 // AskRunning is one machine at work.
@@ -213,6 +213,7 @@ type Look struct {
 	Layout   *Layout     `json:"layout,omitempty"`
 	Power    *Power      `json:"power,omitempty"`
 	Air      *Air        `json:"air,omitempty"`
+	Chart    *Chart      `json:"chart,omitempty" doc:"the gate chart"`
 	TookMS   float64     `json:"took_ms"`
 }
 

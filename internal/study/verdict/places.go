@@ -2,11 +2,13 @@ package verdict
 
 import (
 	"context"
+	"slices"
 
 	"winnow/internal/shop"
 	"winnow/internal/shop/plan"
 	"winnow/internal/study/airflow"
 	"winnow/internal/study/doubt"
+	"winnow/internal/study/gates"
 	"winnow/internal/study/power"
 	"winnow/internal/study/roomair"
 	"winnow/internal/unit"
@@ -47,4 +49,68 @@ func Air(ctx context.Context, filled *shop.Shop, belief *doubt.Belief, try shop.
 		return roomair.Gets(results)
 	}
 	return roomair.Study(roomair.Input{Shop: filled, Try: try, Belief: belief, Airflow: flow})
+}
+
+// Ways asks the airflow study which gates stand open for one machine.
+func Ways(filled *shop.Shop, layout *plan.Layout) gates.Ways {
+	models, _ := airflow.Models(filled, layout)
+	return func(machine, setup, place shop.ID) []gates.Way {
+		set := airflow.Setting{Running: []airflow.Running{{Machine: machine, Setup: setup, Place: place}}}
+		var ways []gates.Way
+		for _, m := range models {
+			if len(m.Ports(set)) == 0 {
+				continue
+			}
+			w := gates.Way{System: m.System()}
+			for _, p := range m.Result(set, nil).Ports {
+				w.Clears = max(w.Clears, p.Clears.High)
+			}
+			for _, g := range m.Gates(set) {
+				if g.Open {
+					w.Open = append(w.Open, g.Gate)
+				}
+			}
+			ways = append(ways, w)
+		}
+		return ways
+	}
+}
+
+// Permit joins air and current: chips must keep moving in every pipe that is open, and no breaker may trip.
+func Permit(filled *shop.Shop, layout *plan.Layout) gates.Permit {
+	current := power.Permit(filled)
+	models, _ := airflow.Models(filled, layout)
+	slow := &shop.Code{Name: gates.SlowSet}
+	return func(running []shop.ID) (bool, *shop.Code) {
+		set := airflow.Setting{}
+		all := slices.Clone(running)
+		for _, m := range running {
+			set.Running = append(set.Running, airflow.Running{Machine: m})
+		}
+		weak := false
+		for _, m := range models {
+			if len(m.Ports(set)) == 0 {
+				continue
+			}
+			all = append(all, m.System())
+			r := m.Result(set, nil)
+			weak = weak || !r.Solved
+			for _, p := range r.Pieces {
+				weak = weak || !p.Shut && p.Chips >= airflow.ExpectSettling
+			}
+			for _, p := range r.Ports {
+				weak = weak || p.Verdict == airflow.Short || p.Verdict == airflow.MuchTooShort
+			}
+		}
+		ok, why := current(all)
+		switch {
+		case !ok:
+			return false, why
+		case weak:
+			return true, slow
+		case why == power.CodeTrips:
+			return true, why // the file says to warn only
+		}
+		return true, nil
+	}
 }
