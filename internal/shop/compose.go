@@ -18,7 +18,8 @@ func Rename(p Path, name ID) []Edit { return []Edit{{Rename: p, To: Text(name)}}
 
 // RemoveMachine takes a machine out of the shop with all that speaks of it. Its pipes stay where they are: a run that only
 // it fed ends in a cap, a hose it shared is left to the others. Readings taken while it ran go too: there is nothing
-// left to judge by them.
+// left to judge by them. An option that would change nothing but the machine goes with it; one that would change more stays,
+// and is said to be out of date.
 func RemoveMachine(s *Shop, machine ID) []Edit {
 	var edits []Edit
 	for _, y := range s.Systems {
@@ -61,7 +62,27 @@ func RemoveMachine(s *Shop, machine ID) []Edit {
 			edits = append(edits, Edit{Remove: Path("readings").Join(strconv.Itoa(i + 1))})
 		}
 	}
+	for _, o := range s.Options {
+		if onlyAbout(o, MachinePath(machine)) && !spokenOf(s.Options, o.Name) {
+			edits = append(edits, Edit{Remove: Path("options").Join(o.Name)})
+		}
+	}
 	return append(edits, Edit{Remove: MachinePath(machine)})
+}
+
+// onlyAbout reports whether an option changes the thing at a path and nothing else.
+func onlyAbout(o Option, p Path) bool {
+	return len(o.Change) > 0 && !slices.ContainsFunc(o.Change, func(e Edit) bool {
+		t := e.Target()
+		return t != p && !strings.HasPrefix(string(t), string(p)+"/")
+	})
+}
+
+// spokenOf reports whether another option needs or rules out this one.
+func spokenOf(all []Option, option ID) bool {
+	return slices.ContainsFunc(all, func(o Option) bool {
+		return o.Name != option && (slices.Contains(o.OnlyWith, option) || slices.Contains(o.NotWith, option))
+	})
 }
 
 // withoutSource takes a machine off the start of a run.
@@ -118,6 +139,42 @@ func Duplicate(s *Shop, look Look, p Path, name ID) ([]Edit, bool) {
 		edits = append(edits, joinBeside(s, keys[1], keys[3], name)...)
 	}
 	return edits, true
+}
+
+// DuplicateMachine copies what a machine is, not where it is: the copy stands nowhere and is plugged in nowhere until
+// somebody says so, for two machines neither share a spot nor must they share an outlet.
+func DuplicateMachine(s *Shop, look Look, machine, name ID) ([]Edit, bool) {
+	edits, ok := Duplicate(s, look, MachinePath(machine), name)
+	if !ok {
+		return nil, false
+	}
+	twin := &edits[0].Insert.Items[0]
+	twin.without("at", "places", "facing")
+	for i, k := range twin.Keys {
+		switch k {
+		case "plug":
+			twin.Items[i].without("outlet")
+		case "port":
+			twin.Items[i].without("at")
+		case "ports":
+			for j := range twin.Items[i].Items {
+				twin.Items[i].Items[j].without("at")
+			}
+		}
+	}
+	return edits, true
+}
+
+// without leaves keys of a map out.
+func (v *Value) without(keys ...string) {
+	if v.Kind != Map {
+		return
+	}
+	for i := len(v.Keys) - 1; i >= 0; i-- {
+		if slices.Contains(keys, v.Keys[i]) {
+			v.Keys, v.Items = slices.Delete(v.Keys, i, i+1), slices.Delete(v.Items, i, i+1)
+		}
+	}
 }
 
 // joinBeside names a new run beside another in the wye that takes it in.

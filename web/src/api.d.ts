@@ -219,6 +219,7 @@ export interface components {
         Changed: {
             /** Format: int64 */
             rev: number;
+            /** @description empty where there was nothing to undo or redo */
             what: string;
         };
         Chart: {
@@ -312,11 +313,16 @@ export interface components {
         Edit: {
             after?: string;
             before?: string;
+            /** @description path of a thing with a name: a copy named 'to' comes right after it; of a machine it stands nowhere yet */
+            duplicate?: string;
             /** @description text, a list, or an object */
             insert?: unknown;
             remove?: string;
+            /** @description a path; all that speaks of it is mended with it */
             rename?: string;
             set?: string;
+            /** @description path of a machine: it goes with all that speaks of it; pipes stay, ended in a cap */
+            take_out?: string;
             /** @description text, a list, or an object */
             to?: unknown;
             /** @description text, a list, or an object */

@@ -79,14 +79,14 @@ func (s *Server) register() {
 			if err := known(in.Shop); err != nil {
 				return nil, err
 			}
-			return s.changed(s.Desk.Undo(ctx, in.Body.Rev, once(in.Body.ID)...))
+			return s.stepped(s.Desk.Undo(ctx, in.Body.Rev, once(in.Body.ID)...))
 		})
 	huma.Register(s.api, huma.Operation{OperationID: "redo", Method: http.MethodPost, Path: "/api/shops/{shop}/redo"},
 		func(ctx context.Context, in *stepIn) (*answer[wire.Changed], error) {
 			if err := known(in.Shop); err != nil {
 				return nil, err
 			}
-			return s.changed(s.Desk.Redo(ctx, in.Body.Rev, once(in.Body.ID)...))
+			return s.stepped(s.Desk.Redo(ctx, in.Body.Rev, once(in.Body.ID)...))
 		})
 	huma.Register(s.api, huma.Operation{OperationID: "first", Method: http.MethodPost, Path: "/api/first"},
 		func(ctx context.Context, in *firstIn) (*answer[wire.First], error) {
@@ -133,15 +133,7 @@ func (s *Server) change(ctx context.Context, c wire.Change) (desk.Revision, erro
 	if c.Text != "" {
 		return s.Desk.CommitText(ctx, c.Rev, []byte(c.Text), c.Cause, once(c.ID)...)
 	}
-	return s.Desk.Commit(ctx, c.Rev, shopEdits(c.Edits), c.Cause, once(c.ID)...)
-}
-
-func shopEdits(edits []wire.Edit) []shop.Edit {
-	out := make([]shop.Edit, len(edits))
-	for i, e := range edits {
-		out[i] = e.Shop()
-	}
-	return out
+	return s.Desk.CommitOf(ctx, c.Rev, func(doc *file.Doc) ([]shop.Edit, error) { return editsOf(doc, c.Edits) }, c.Cause, once(c.ID)...)
 }
 
 // changed tells every page of a new revision and answers the one that made it.
@@ -152,6 +144,15 @@ func (s *Server) changed(r desk.Revision, err error) (*answer[wire.Changed], err
 	s.hub.tell(event{rev: r.Number, cause: r.Cause})
 	s.Log.Info("revision", "number", r.Number, "cause", r.Cause)
 	return &answer[wire.Changed]{wire.Changed{Rev: r.Number, What: r.Cause}}, nil
+}
+
+// stepped answers undo and redo. Where there is nothing to do nothing happens, and that is no failure: the answer is the latest
+// revision without a word of what was done.
+func (s *Server) stepped(r desk.Revision, err error) (*answer[wire.Changed], error) {
+	if errors.Is(err, desk.ErrNothingToUndo) || errors.Is(err, desk.ErrNothingToRedo) {
+		return &answer[wire.Changed]{wire.Changed{Rev: s.Desk.Head().Number}}, nil
+	}
+	return s.changed(r, err)
 }
 
 // detail carries the parts of a refusal that the page shows: both texts of a conflict, the faults of a text.
@@ -180,8 +181,6 @@ func problem(err error) error {
 		d.Status, d.Faults = http.StatusUnprocessableEntity, faults(faulty.Faults)
 	case errors.As(err, &edit):
 		d.Status = http.StatusUnprocessableEntity
-	case errors.Is(err, desk.ErrNothingToUndo), errors.Is(err, desk.ErrNothingToRedo):
-		d.Status = http.StatusConflict
 	case errors.As(err, &disk) && disk.Reason == desk.Full:
 		d.Status = http.StatusInsufficientStorage
 	case errors.As(err, &disk) && (disk.Reason == desk.ReadOnly || disk.Reason == desk.NoPermission):

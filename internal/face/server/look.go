@@ -53,7 +53,8 @@ type looker struct {
 	ask    wire.Ask
 	out    wire.Look
 
-	doc    *file.Doc // with the draft, without the edits
+	doc    *file.Doc   // with the draft, without the edits
+	inHand []shop.Edit // the edits, plain
 	ready  *verdict.Ready
 	models []*airflow.Model
 	set    airflow.Setting
@@ -82,10 +83,15 @@ func (l *looker) prepare() error {
 	}
 	raw := l.doc.Shop()
 	if len(l.ask.Edits) > 0 {
-		tried, err := l.doc.Try(shopEdits(l.ask.Edits)...)
+		inHand, err := editsOf(l.doc, l.ask.Edits)
 		if err != nil {
 			return err
 		}
+		tried, err := l.doc.Try(inHand...)
+		if err != nil {
+			return err
+		}
+		l.inHand = inHand
 		raw = tried
 	}
 	l.ready, l.models = l.server.shops.prepared(raw, l.ask.Arrangement)
@@ -290,7 +296,7 @@ func (l *looker) explain(r airflow.Result, p airflow.PortResult) error {
 
 // try tries a remedy on top of what is in hand.
 func (l *looker) try(edits ...shop.Edit) (*shop.Shop, error) {
-	return l.doc.Try(append(shopEdits(l.ask.Edits), edits...)...)
+	return l.doc.Try(slices.Concat(l.inHand, edits)...)
 }
 
 func lookSheet(s airflow.Sheet) *wire.LookSheet {

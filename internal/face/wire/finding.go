@@ -57,16 +57,18 @@ type Remedy struct {
 	Worse    []Finding `json:"worse" doc:"what the act brings about"`
 }
 
-// Edit is one edit of the file.
+// Edit is one edit of the file, or one act of several that the server works out: take_out and duplicate.
 type Edit struct {
-	Set    string `json:"set,omitempty"`
-	Remove string `json:"remove,omitempty"`
-	Rename string `json:"rename,omitempty"`
-	Insert *Value `json:"insert,omitempty"`
-	Before string `json:"before,omitempty"`
-	After  string `json:"after,omitempty"`
-	To     *Value `json:"to,omitempty"`
-	Was    *Value `json:"was,omitempty"`
+	Set       string `json:"set,omitempty"`
+	Remove    string `json:"remove,omitempty"`
+	Rename    string `json:"rename,omitempty" doc:"a path; all that speaks of it is mended with it"`
+	TakeOut   string `json:"take_out,omitempty" doc:"path of a machine: it goes with all that speaks of it; pipes stay, ended in a cap"`
+	Duplicate string `json:"duplicate,omitempty" doc:"path of a thing with a name: a copy named 'to' comes right after it; of a machine it stands nowhere yet"`
+	Insert    *Value `json:"insert,omitempty"`
+	Before    string `json:"before,omitempty"`
+	After     string `json:"after,omitempty"`
+	To        *Value `json:"to,omitempty"`
+	Was       *Value `json:"was,omitempty"`
 }
 
 // Effect is what an act does to one port.
@@ -100,7 +102,7 @@ func Remedies(rs []shop.Remedy, sys unit.System, place func(shop.Path) (line, co
 	return out
 }
 
-// Shop turns edits as sent into the shop's own.
+// Shop turns a plain edit as sent into the shop's own. An act of several is the server's to work out.
 func (e Edit) Shop() shop.Edit {
 	out := shop.Edit{
 		Set: shop.Path(e.Set), Remove: shop.Path(e.Remove), Rename: shop.Path(e.Rename), Before: shop.Path(e.Before), After: shop.Path(e.After),

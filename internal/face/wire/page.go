@@ -334,7 +334,7 @@ type Change struct {
 // Changed tells of a revision.
 type Changed struct {
 	Rev  int    `json:"rev"`
-	What string `json:"what"`
+	What string `json:"what" doc:"empty where there was nothing to undo or redo"`
 }
 
 // ShopLine is one shop of a server.

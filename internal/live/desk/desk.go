@@ -212,7 +212,17 @@ func Once(id string) Option { return func(r *record) { r.ID = id } }
 // has changed since base, the edits are made where they still fit by path; else nothing is written and a *Conflict
 // holds both sides. Edits that cannot be made at all are a *file.EditError, and a disk that refuses is a *DiskError.
 func (d *Desk) Commit(ctx context.Context, base int, edits []shop.Edit, cause string, more ...Option) (Revision, error) {
+	return d.CommitOf(ctx, base, func(*file.Doc) ([]shop.Edit, error) { return edits, nil }, cause, more...)
+}
+
+// CommitOf is Commit for edits that are worked out from the text they are meant for: what speaks of a machine is known
+// only there. of is not asked again for a request that has been carried out.
+func (d *Desk) CommitOf(ctx context.Context, base int, of func(*file.Doc) ([]shop.Edit, error), cause string, more ...Option) (Revision, error) {
 	return d.change(ctx, base, cause, more, func(from, head *file.Doc) (*file.Doc, error) {
+		edits, err := of(from)
+		if err != nil {
+			return nil, err
+		}
 		if from == head {
 			return head.Apply(edits...)
 		}

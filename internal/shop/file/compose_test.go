@@ -25,6 +25,58 @@ func TestRemoveMachineLeavesNoWordOfIt(t *testing.T) {
 	}
 }
 
+// An option that is about the machine alone has nothing left to change; one that changes more, or that another leans on, is
+// the owner's to look at.
+func TestRemoveMachineTakesItsOptions(t *testing.T) {
+	d := good(t, []byte(`winnow: 1
+machines: {saw: {port: {size: 4 in}}, saw two: {}}
+options:
+  bigger port: {change: [{set: machines/saw/port/size, to: 5 in}]}
+  other saw: {change: [{set: machines/saw two/wheels, to: true}]}
+  both: {change: [{set: machines/saw/wheels, to: true}, {set: machines/saw two/wheels, to: true}]}
+  leant on: {change: [{set: machines/saw/wheels, to: true}]}
+  leaning: {only with: [leant on], change: [{set: machines/saw two/wheels, to: true}]}
+`))
+	next := apply(t, d, shop.RemoveMachine(d.Shop(), "saw")...)
+	var left []string
+	for _, o := range next.Shop().Options {
+		left = append(left, o.Name)
+	}
+	if want := []string{"other saw", "both", "leant on", "leaning"}; !reflect.DeepEqual(left, want) {
+		t.Errorf("got %q, want %q", left, want)
+	}
+}
+
+// A copy of a machine is the same machine in no place: nothing that says where it is, or on which outlet, is copied.
+func TestDuplicateMachineStandsNowhere(t *testing.T) {
+	d := good(t, []byte(`winnow: 1
+circuits: {A: {outlets: {wall: {}}}}
+machines:
+  saw:
+    kind: cabinet saw
+    places: {here: {at: [1 m, 1 m], facing: 90°}, there: {at: [3 m, 1 m]}}
+    plug: {outlet: wall, cord: 2 m}
+    ports: {hood: {size: 4 in, at: [1 m, 2 m], side: back}}
+  drill: {at: [1 m, 3 m], facing: 90°, port: {size: 2 in, at: [1 m, 3 m]}}
+`))
+	for machine, want := range map[string]string{
+		"saw":   "{kind: cabinet saw, plug: {cord: 2 m}, ports: {hood: {size: 4 in, side: back}}}",
+		"drill": "{port: {size: 2 in}}",
+	} {
+		edits, ok := shop.DuplicateMachine(d.Shop(), d.Value, machine, "twin")
+		if !ok {
+			t.Fatal("nothing to copy")
+		}
+		got, _ := apply(t, d, edits...).Value("machines/twin")
+		if !reflect.DeepEqual(got, value(t, want)) {
+			t.Errorf("%s: got %+v, want %s", machine, got, want)
+		}
+	}
+	if _, ok := shop.DuplicateMachine(d.Shop(), d.Value, "lathe", "twin"); ok {
+		t.Error("copied what is not there")
+	}
+}
+
 // Where the machine's place was the start of a measured length, that length is no longer known; others stay.
 func TestRemoveMachineForgetsWhatWasMeasuredFromIt(t *testing.T) {
 	d := good(t, []byte(`winnow: 1
