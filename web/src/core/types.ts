@@ -23,5 +23,7 @@ export type LookCurve = Schemas["LookCurve"];
 export type Finding = Schemas["Finding"];
 export type Remedy = Schemas["Remedy"];
 export type Part = Schemas["Part"];
+export type Chart = Schemas["Chart"];
+export type ChartLine = Schemas["ChartLine"];
 export type Words = Schemas["Words"];
 export type Filter = NonNullable<Ask["filter"]>;
