@@ -137,10 +137,12 @@ export interface components {
             day: components["schemas"]["Point"][];
             /** Format: int64 */
             days_a_week: number;
+            filter_of?: string;
             filters?: components["schemas"]["FilterChoice"][];
             findings: components["schemas"]["CuredFinding"][];
             hoods?: components["schemas"]["HoodAdvice"][];
             limits: components["schemas"]["LimitAnswer"][];
+            no_hours?: string[];
             options: components["schemas"]["AirOption"][];
             outdoors?: components["schemas"]["Outdoors"];
             rest_of_the_room: components["schemas"]["Dust"];
@@ -278,6 +280,7 @@ export interface components {
             alone: components["schemas"]["Wait"];
             /** Format: double */
             cleaner_runs_s: number;
+            curve?: components["schemas"]["Left"][];
             stay_out: components["schemas"]["Wait"];
             with_cleaner?: components["schemas"]["Wait"];
         };
@@ -455,6 +458,16 @@ export interface components {
             /** @description as in Ask */
             want?: string[];
         };
+        GateInfo: {
+            /** @description opened to keep a pipe fast enough */
+            bleed: boolean;
+            /** @description it has a device; else it is moved by hand */
+            by_itself: boolean;
+            name: string;
+            path: string;
+            /** @description left open when idle */
+            rests_open: boolean;
+        };
         Held: {
             at_cut: components["schemas"]["Times"];
             at_full: components["schemas"]["Times"];
@@ -494,10 +507,26 @@ export interface components {
             /** Format: double */
             usual_need_m3s: number;
         };
+        LaidCleaner: {
+            at: number[];
+            /** @description the path an edit sets to move it */
+            at_path: string;
+            corners: number[][];
+            name: string;
+            /** @description the outlet it is plugged into; empty where none is said */
+            outlet: string;
+            path: string;
+            placed: boolean;
+            /** @description the path an edit sets to plug it in elsewhere; empty where the file says that it has no plug */
+            plug_path: string;
+        };
         LaidCord: {
             line: number[][];
             of: string;
+            outlet: string;
             short: boolean;
+            /** @description where it crosses a walkway */
+            trips: number[][];
         };
         LaidDoor: {
             from: number[];
@@ -538,9 +567,13 @@ export interface components {
         };
         LaidOutlet: {
             at: number[];
+            /** @description the path an edit sets to move it */
+            at_path: string;
             circuit: string;
             name: string;
+            path: string;
             placed: boolean;
+            plugged: components["schemas"]["Plugged"][];
         };
         LaidPiece: {
             at: number[];
@@ -551,6 +584,8 @@ export interface components {
             name: string;
             path: string;
             placed: boolean;
+            /** @description of a gate: left open when idle */
+            rests_open: boolean;
             run: string;
             /** Format: double */
             size_m: number;
@@ -572,6 +607,11 @@ export interface components {
         };
         LaidSystem: {
             at: number[];
+            /** @description the path an edit sets to move it */
+            at_path: string;
+            facing_path: string;
+            /** Format: double */
+            facing_rad: number;
             footprint: number[][];
             inlet: number[];
             name: string;
@@ -579,7 +619,7 @@ export interface components {
         };
         Layout: {
             arrangement: string;
-            cleaners: components["schemas"]["LaidShape"][];
+            cleaners: components["schemas"]["LaidCleaner"][];
             cords: components["schemas"]["LaidCord"][];
             corners: number[][];
             doors: components["schemas"]["LaidDoor"][];
@@ -595,6 +635,13 @@ export interface components {
             systems: components["schemas"]["LaidSystem"][];
             walkways: components["schemas"]["LaidShape"][];
             walls: number[][][];
+        };
+        Left: {
+            /** Format: double */
+            after_s: number;
+            alone_share: components["schemas"]["Span"];
+            as_set_share?: components["schemas"]["Span"];
+            with_cleaner_share?: components["schemas"]["Span"];
         };
         Levels: {
             /** Format: double */
@@ -800,8 +847,12 @@ export interface components {
             kind: string;
             name: string;
             note: string;
+            /** @description the outlet it is plugged into; empty where none is said */
+            outlet: string;
             path: string;
             places: string[];
+            /** @description the path an edit sets to plug it in elsewhere; empty where the file says that it has no plug */
+            plug_path: string;
             ports: components["schemas"]["PortInfo"][];
             /** @description some run starts at it */
             served: boolean;
@@ -831,6 +882,7 @@ export interface components {
         };
         Outdoors: {
             advice: string;
+            already?: boolean;
             /** Format: double */
             below_pa: number;
             /** Format: double */
@@ -865,6 +917,12 @@ export interface components {
             kind: "" | "machine" | "piece" | "system" | "verdict" | "circuit" | "task" | "act";
             path?: string;
             text: string;
+        };
+        Plugged: {
+            name: string;
+            path: string;
+            /** @description the path an edit sets to plug it in elsewhere */
+            plug_path: string;
         };
         Point: {
             /** Format: double */
@@ -927,6 +985,21 @@ export interface components {
             ok: string;
             rule: string;
             source: string;
+        };
+        RunInfo: {
+            /** @description it starts with a cap: nothing draws from it */
+            cap: boolean;
+            /** @description its hose is carried to the machine that runs */
+            carried: boolean;
+            /** @description the path an edit sets to serve other machines */
+            from_path: string;
+            gates: components["schemas"]["GateInfo"][];
+            name: string;
+            path: string;
+            /** @description MACHINE or MACHINE/PORT that it draws from; none where it starts with a wye, a cap or a split */
+            ports: string[];
+            /** @description the split it starts at */
+            split: string;
         };
         SetResult: {
             brings: string[];
@@ -999,13 +1072,19 @@ export interface components {
             gates: string[];
             kind: string;
             name: string;
+            /** @description the outlet it is plugged into; empty where none is said */
+            outlet: string;
             path: string;
+            /** @description the path an edit sets to plug it in elsewhere; empty where the file says that it has no plug */
+            plug_path: string;
+            runs: components["schemas"]["RunInfo"][];
         };
         Task: {
             /** Format: double */
             a_day_s: number;
             caught_share: components["schemas"]["Span"];
             chore?: boolean;
+            hours_assumed?: boolean;
             mask: string;
             name: string;
             of_day_share: components["schemas"]["Span"];

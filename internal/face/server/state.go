@@ -3,6 +3,7 @@ package server
 import (
 	"context"
 	"path/filepath"
+	"slices"
 	"strings"
 
 	"winnow/internal/face/wire"
@@ -58,7 +59,7 @@ func machines(s *shop.Shop) []wire.Machine {
 	for _, m := range s.Machines {
 		w := wire.Machine{
 			Name: m.Name, Path: string(shop.MachinePath(m.Name)), Kind: m.Kind, Wheels: m.Wheels, Served: served[m.Name], Note: m.Note,
-			Setups: []string{}, Places: []string{}, Ports: []wire.PortInfo{},
+			Setups: []string{}, Places: []string{}, Ports: []wire.PortInfo{}, PlugAt: plugAt(shop.MachinePath(m.Name), m.Plug),
 		}
 		for _, x := range m.Setups {
 			w.Setups = append(w.Setups, x.Name)
@@ -80,15 +81,71 @@ func machines(s *shop.Shop) []wire.Machine {
 func systems(s *shop.Shop) []wire.SystemInfo {
 	out := make([]wire.SystemInfo, 0, len(s.Systems))
 	for _, y := range s.Systems {
-		w := wire.SystemInfo{Name: y.Name, Path: string(shop.SystemPath(y.Name)), Kind: y.Kind, Gates: []string{}}
+		w := wire.SystemInfo{
+			Name: y.Name, Path: string(shop.SystemPath(y.Name)), Kind: y.Kind, Gates: []string{}, Runs: []wire.RunInfo{},
+			PlugAt: plugAt(shop.SystemPath(y.Name), y.Plug),
+		}
 		for _, r := range y.Runs {
-			for _, p := range r.Pieces {
-				if p.What == shop.Gate {
-					w.Gates = append(w.Gates, p.Gate)
-				}
+			run := run(s, y.Name, r)
+			for _, g := range run.Gates {
+				w.Gates = append(w.Gates, g.Name)
 			}
+			w.Runs = append(w.Runs, run)
 		}
 		out = append(out, w)
+	}
+	return out
+}
+
+func run(s *shop.Shop, system shop.ID, r shop.Run) wire.RunInfo {
+	path := shop.RunPath(system, r.Name)
+	w := wire.RunInfo{
+		Name: r.Name, Path: string(path), FromPath: string(path.Join("from")), Ports: []string{}, Carried: len(r.From.Ports) > 1, Cap: r.From.Cap,
+		Split: r.From.Split, Gates: []wire.GateInfo{},
+	}
+	for _, p := range r.From.Ports {
+		w.Ports = append(w.Ports, p.String())
+	}
+	for i, p := range r.Pieces {
+		if p.What == shop.Gate {
+			w.Gates = append(w.Gates, wire.GateInfo{
+				Name: p.Gate, Path: string(shop.PiecePath(system, r, i)), RestsOpen: restsOpen(p), ByItself: p.Device != "", Bleed: p.Gate == s.Control.BleedGate,
+			})
+		}
+	}
+	return w
+}
+
+func restsOpen(p shop.Piece) bool { return p.What == shop.Gate && p.Idle == "open" }
+
+// plugAt is where the plug of a thing is, and where an edit says so.
+func plugAt(thing shop.Path, p shop.Maybe[shop.Plug]) wire.PlugAt {
+	if p.Basis == unit.Absent {
+		return wire.PlugAt{}
+	}
+	return wire.PlugAt{Outlet: p.Value.Outlet, PlugPath: string(thing.Join("plug", "outlet"))}
+}
+
+// plugged lists what is plugged into each outlet, in the order of the file.
+func plugged(s *shop.Shop) map[shop.ID][]wire.Plugged {
+	out := map[shop.ID][]wire.Plugged{}
+	add := func(name shop.ID, path shop.Path, at wire.PlugAt) {
+		if at.Outlet != "" {
+			out[at.Outlet] = append(out[at.Outlet], wire.Plugged{Name: name, Path: string(path), PlugPath: at.PlugPath})
+		}
+	}
+	for _, l := range s.OtherLoads {
+		path := shop.Path("other loads").Join(l.Name)
+		add(l.Name, path, wire.PlugAt{Outlet: l.Outlet, PlugPath: string(path.Join("outlet"))})
+	}
+	for _, m := range s.Machines {
+		add(m.Name, shop.MachinePath(m.Name), plugAt(shop.MachinePath(m.Name), m.Plug))
+	}
+	for _, y := range s.Systems {
+		add(y.Name, shop.SystemPath(y.Name), plugAt(shop.SystemPath(y.Name), y.Plug))
+	}
+	for _, c := range s.AirCleaners {
+		add(c.Name, shop.CleanerPath(c.Name), plugAt(shop.CleanerPath(c.Name), c.Plug))
 	}
 	return out
 }
@@ -116,7 +173,7 @@ func line(p []plan.Vec3) []wire.XYZ {
 func layout(s *shop.Shop, l *plan.Layout) wire.Layout {
 	w := wire.Layout{
 		Arrangement: l.Arrangement, Placed: l.Box.Placed, Low: xy(l.Box.Low), High: xy(l.Box.High), Corners: corners(l.Room.Corners),
-		Walls: [][2]wire.XY{}, Doors: []wire.LaidDoor{}, Machines: []wire.LaidMachine{}, Systems: []wire.LaidSystem{}, Cleaners: []wire.LaidShape{},
+		Walls: [][2]wire.XY{}, Doors: []wire.LaidDoor{}, Machines: []wire.LaidMachine{}, Systems: []wire.LaidSystem{}, Cleaners: []wire.LaidCleaner{},
 		Obstacles: []wire.LaidShape{}, Walkways: []wire.LaidShape{}, Outlets: []wire.LaidOutlet{}, Pieces: []wire.LaidPiece{},
 		Lays: []wire.LaidHose{}, Cords: []wire.LaidCord{},
 	}
@@ -130,10 +187,21 @@ func layout(s *shop.Shop, l *plan.Layout) wire.Layout {
 		w.Machines = append(w.Machines, laidMachine(s, m))
 	}
 	for _, y := range l.Systems {
-		w.Systems = append(w.Systems, wire.LaidSystem{Name: y.Name, Placed: y.Placed, At: xy(y.At), Footprint: corners(y.Footprint), Inlet: xyz(y.Inlet)})
+		path := shop.SystemPath(y.Name)
+		w.Systems = append(w.Systems, wire.LaidSystem{
+			Name: y.Name, Placed: y.Placed, At: xy(y.At), AtPath: string(path.Join("at")), FacingPath: string(path.Join("facing")), Facing: float64(y.Facing),
+			Footprint: corners(y.Footprint), Inlet: xyz(y.Inlet),
+		})
 	}
 	for _, c := range l.Cleaners {
-		w.Cleaners = append(w.Cleaners, wire.LaidShape{Name: c.Name, Corners: corners(c.Footprint)})
+		path := shop.CleanerPath(c.Name)
+		laid := wire.LaidCleaner{Name: c.Name, Path: string(path), Placed: c.Placed, At: xy(c.At), AtPath: string(path.Join("at")), Corners: corners(c.Footprint)}
+		for _, owner := range s.AirCleaners {
+			if owner.Name == c.Name {
+				laid.PlugAt = plugAt(path, owner.Plug)
+			}
+		}
+		w.Cleaners = append(w.Cleaners, laid)
 	}
 	for _, o := range l.Obstacles {
 		w.Obstacles = append(w.Obstacles, wire.LaidShape{Name: o.Name, Corners: corners(o.Corners), Also: o.Also})
@@ -141,18 +209,34 @@ func layout(s *shop.Shop, l *plan.Layout) wire.Layout {
 	for _, x := range l.Walkways {
 		w.Walkways = append(w.Walkways, wire.LaidShape{Name: x.Name, Corners: corners(x.Corners)})
 	}
+	in := plugged(s)
 	for _, o := range l.Outlets {
-		w.Outlets = append(w.Outlets, wire.LaidOutlet{Name: o.Name, Circuit: o.Circuit, At: xy(o.At), Placed: o.Placed})
+		w.Outlets = append(w.Outlets, wire.LaidOutlet{
+			Name: o.Name, Path: string(o.Path), AtPath: string(o.Path.Join("at")), Circuit: o.Circuit, At: xy(o.At), Placed: o.Placed,
+			Plugged: slices.Concat([]wire.Plugged{}, in[o.Name]),
+		})
+	}
+	resting := map[shop.Path]bool{}
+	for _, y := range s.Systems {
+		for _, r := range y.Runs {
+			for i, p := range r.Pieces {
+				if restsOpen(p) {
+					resting[shop.PiecePath(y.Name, r, i)] = true
+				}
+			}
+		}
 	}
 	for _, p := range l.Pieces {
-		w.Pieces = append(w.Pieces, laidPiece(p))
+		piece := laidPiece(p)
+		piece.RestsOpen = resting[p.Path]
+		w.Pieces = append(w.Pieces, piece)
 	}
 	for _, h := range l.Lays {
 		w.Lays = append(w.Lays, laidHose(h))
 	}
 	for _, c := range l.Cords {
 		if c.Known {
-			w.Cords = append(w.Cords, wire.LaidCord{Of: c.Of, Line: line(c.Line), Short: c.SlackOK && c.Slack < 0})
+			w.Cords = append(w.Cords, wire.LaidCord{Of: c.Of, Outlet: c.Outlet, Line: line(c.Line), Short: c.SlackOK && c.Slack < 0, Trips: trips(c.Crosses)})
 		}
 	}
 	return w
@@ -193,14 +277,20 @@ func laidPiece(p plan.PieceLayout) wire.LaidPiece {
 func laidHose(h plan.Lay) wire.LaidHose {
 	w := wire.LaidHose{
 		System: h.System, Run: h.Run, Machine: h.Port.Machine, Port: h.Port.String(), Now: h.Now, Carried: h.Carried, Known: h.Known,
-		Line: line(h.Line), Slack: float64(h.Slack), Trips: []wire.XY{},
-	}
-	for _, c := range h.Crosses {
-		if c.What == plan.CrossesWalkway {
-			w.Trips = append(w.Trips, xy(middle(c.At, c.Out)))
-		}
+		Line: line(h.Line), Slack: float64(h.Slack), Trips: trips(h.Crosses),
 	}
 	return w
+}
+
+// trips are where a hose or a cord lies across a walkway.
+func trips(crosses []plan.Crossing) []wire.XY {
+	out := []wire.XY{}
+	for _, c := range crosses {
+		if c.What == plan.CrossesWalkway {
+			out = append(out, xy(middle(c.At, c.Out)))
+		}
+	}
+	return out
 }
 
 // words are the kinds and units an owner may pick from.

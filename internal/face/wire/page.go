@@ -45,6 +45,13 @@ type Machine struct {
 	Places []string   `json:"places"`
 	Ports  []PortInfo `json:"ports"`
 	Note   string     `json:"note"`
+	PlugAt
+}
+
+// PlugAt is where a thing is plugged in: the same words wherever a plug is.
+type PlugAt struct {
+	Outlet   string `json:"outlet" doc:"the outlet it is plugged into; empty where none is said"`
+	PlugPath string `json:"plug_path" doc:"the path an edit sets to plug it in elsewhere; empty where the file says that it has no plug"`
 }
 
 // PortInfo is a port as written or assumed.
@@ -57,10 +64,33 @@ type PortInfo struct {
 
 // SystemInfo is what the page needs to know of an extraction system.
 type SystemInfo struct {
-	Name  string   `json:"name"`
-	Path  string   `json:"path"`
-	Kind  string   `json:"kind"`
-	Gates []string `json:"gates"`
+	Name  string    `json:"name"`
+	Path  string    `json:"path"`
+	Kind  string    `json:"kind"`
+	Gates []string  `json:"gates"`
+	Runs  []RunInfo `json:"runs"`
+	PlugAt
+}
+
+// RunInfo is a run of a system: what it serves, and its gates.
+type RunInfo struct {
+	Name     string     `json:"name"`
+	Path     string     `json:"path"`
+	FromPath string     `json:"from_path" doc:"the path an edit sets to serve other machines"`
+	Ports    []string   `json:"ports" doc:"MACHINE or MACHINE/PORT that it draws from; none where it starts with a wye, a cap or a split"`
+	Carried  bool       `json:"carried" doc:"its hose is carried to the machine that runs"`
+	Cap      bool       `json:"cap" doc:"it starts with a cap: nothing draws from it"`
+	Split    string     `json:"split" doc:"the split it starts at"`
+	Gates    []GateInfo `json:"gates"`
+}
+
+// GateInfo is a gate as the file says it.
+type GateInfo struct {
+	Name      string `json:"name"`
+	Path      string `json:"path"`
+	RestsOpen bool   `json:"rests_open" doc:"left open when idle"`
+	ByItself  bool   `json:"by_itself" doc:"it has a device; else it is moved by hand"`
+	Bleed     bool   `json:"bleed" doc:"opened to keep a pipe fast enough"`
 }
 
 // Layout is the shop laid out in one arrangement.
@@ -74,7 +104,7 @@ type Layout struct {
 	Doors       []LaidDoor    `json:"doors"`
 	Machines    []LaidMachine `json:"machines"`
 	Systems     []LaidSystem  `json:"systems"`
-	Cleaners    []LaidShape   `json:"cleaners"`
+	Cleaners    []LaidCleaner `json:"cleaners"`
 	Obstacles   []LaidShape   `json:"obstacles"`
 	Walkways    []LaidShape   `json:"walkways"`
 	Outlets     []LaidOutlet  `json:"outlets"`
@@ -117,11 +147,25 @@ type LaidPort struct {
 
 // LaidSystem is a collector, vacuum or extractor where it stands.
 type LaidSystem struct {
-	Name      string `json:"name"`
-	Placed    bool   `json:"placed"`
-	At        XY     `json:"at"`
-	Footprint []XY   `json:"footprint"`
-	Inlet     XYZ    `json:"inlet"`
+	Name       string  `json:"name"`
+	Placed     bool    `json:"placed"`
+	At         XY      `json:"at"`
+	AtPath     string  `json:"at_path" doc:"the path an edit sets to move it"`
+	FacingPath string  `json:"facing_path"`
+	Facing     float64 `json:"facing_rad"`
+	Footprint  []XY    `json:"footprint"`
+	Inlet      XYZ     `json:"inlet"`
+}
+
+// LaidCleaner is an air cleaner where it hangs. It has no front.
+type LaidCleaner struct {
+	Name    string `json:"name"`
+	Path    string `json:"path"`
+	Placed  bool   `json:"placed"`
+	At      XY     `json:"at"`
+	AtPath  string `json:"at_path" doc:"the path an edit sets to move it"`
+	Corners []XY   `json:"corners"`
+	PlugAt
 }
 
 // LaidShape is an area with a name.
@@ -131,28 +175,39 @@ type LaidShape struct {
 	Also    bool   `json:"also" doc:"there in this arrangement only"`
 }
 
-// LaidOutlet is an outlet with the letter of its circuit.
+// LaidOutlet is an outlet with the letter of its circuit, and what is plugged in.
 type LaidOutlet struct {
-	Name    string `json:"name"`
-	Circuit string `json:"circuit"`
-	At      XY     `json:"at"`
-	Placed  bool   `json:"placed"`
+	Name    string    `json:"name"`
+	Path    string    `json:"path"`
+	AtPath  string    `json:"at_path" doc:"the path an edit sets to move it"`
+	Circuit string    `json:"circuit"`
+	At      XY        `json:"at"`
+	Placed  bool      `json:"placed"`
+	Plugged []Plugged `json:"plugged"`
+}
+
+// Plugged is a thing plugged into an outlet.
+type Plugged struct {
+	Name     string `json:"name"`
+	Path     string `json:"path"`
+	PlugPath string `json:"plug_path" doc:"the path an edit sets to plug it in elsewhere"`
 }
 
 // LaidPiece is one piece of a run.
 type LaidPiece struct {
-	Path   string  `json:"path"`
-	System string  `json:"system"`
-	Run    string  `json:"run"`
-	What   string  `json:"what"`
-	Name   string  `json:"name"`
-	Size   float64 `json:"size_m"`
-	Length float64 `json:"length_m"`
-	Line   []XYZ   `json:"line"`
-	Sketch []XYZ   `json:"sketch" doc:"not to scale"`
-	At     XYZ     `json:"at"`
-	Placed bool    `json:"placed"`
-	Goes   string  `json:"goes"`
+	Path      string  `json:"path"`
+	System    string  `json:"system"`
+	Run       string  `json:"run"`
+	What      string  `json:"what"`
+	Name      string  `json:"name"`
+	Size      float64 `json:"size_m"`
+	Length    float64 `json:"length_m"`
+	Line      []XYZ   `json:"line"`
+	Sketch    []XYZ   `json:"sketch" doc:"not to scale"`
+	At        XYZ     `json:"at"`
+	Placed    bool    `json:"placed"`
+	Goes      string  `json:"goes"`
+	RestsOpen bool    `json:"rests_open" doc:"of a gate: left open when idle"`
 }
 
 // LaidHose is the way of a hose from one of its machines.
@@ -171,9 +226,11 @@ type LaidHose struct {
 
 // LaidCord is a cord from a machine to its outlet.
 type LaidCord struct {
-	Of    string `json:"of"`
-	Line  []XYZ  `json:"line"`
-	Short bool   `json:"short"`
+	Of     string `json:"of"`
+	Outlet string `json:"outlet"`
+	Line   []XYZ  `json:"line"`
+	Short  bool   `json:"short"`
+	Trips  []XY   `json:"trips" doc:"where it crosses a walkway"`
 }
 
 // Ask is a question about one revision with edits in hand.
