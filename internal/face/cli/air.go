@@ -3,7 +3,6 @@ package cli
 import (
 	"cmp"
 	"fmt"
-	"math"
 	"strings"
 
 	"github.com/spf13/cobra"
@@ -92,9 +91,16 @@ func printAirFindings(e *env, o *opened, a roomair.Answer, why bool) {
 		fmt.Fprintf(e.out, "  %s [%s]\n", f.Sentence(o.units), f.Code.Name)
 	}
 	if general > 0 {
-		fmt.Fprintf(e.out, "  In any shop: wood dust causes cancer (IARC group 1); children and anyone with asthma stay out while there is work and for %s after it; bins can burn; vapour, old paint and treated wood are not counted. All cautions: --why\n",
-			roomair.PrintWait(a.Clearing.StayOut.NineInTen))
+		fmt.Fprintf(e.out, "  In any shop: wood dust causes cancer (IARC group 1); children and anyone with asthma stay out while there is work%s; bins can burn; vapour, old paint and treated wood are not counted. All cautions: --why\n",
+			afterWork(a.Clearing.StayOut.NineInTen))
 	}
+}
+
+func afterWork(t unit.Second) string {
+	if t <= 0 {
+		return ""
+	}
+	return " and for " + roomair.PrintWait(t) + " after it"
 }
 
 func printAirNotLookedAt(e *env, o *opened) {
@@ -109,8 +115,7 @@ func printAirNotLookedAt(e *env, o *opened) {
 // printHelps is first: what each act leaves of today.
 func printHelps(e *env, o *opened, a roomair.Answer) {
 	if len(a.Options) == 0 {
-		fmt.Fprintln(e.out, "Nothing here makes dust, or nothing is known that would help.")
-		return
+		return // the first sentence said that nothing here makes dust, or that nothing known would help
 	}
 	fmt.Fprintln(e.out, "What helps most: how much less dust you breathe (in brackets: nine times in ten it lies between)")
 	var rows [][]string
@@ -127,7 +132,7 @@ func printHelps(e *env, o *opened, a roomair.Answer) {
 		case x.Remedy.Price.Code != "":
 			price = x.Remedy.Price.Print()
 		}
-		rows = append(rows, []string{price, x.Remedy.Sentence(o.units), "breathes " + lessText(x.Inhalable, "", "today"), lessText(x.Respirable, " of the finest", "today"), heldText(x.Withheld)})
+		rows = append(rows, []string{price, x.Remedy.Sentence(o.units), "breathes " + roomair.PrintLess(x.Inhalable, "", "today"), roomair.PrintLess(x.Respirable, " of the finest", "today"), heldText(x.Withheld)})
 	}
 	printTable(e.out, nil, rows)
 	if len(little) > 0 {
@@ -142,43 +147,6 @@ func heldText(why string) string {
 	}
 	return "but: " + why
 }
-
-// lessText writes a ratio as how much less of what it is than at another time, in hundredths, as no more is known; where it
-// may be three times as much, as times.
-func lessText(s roomair.Span, what, than string) string {
-	if s.Median >= 1.95 || s.High >= 3 {
-		return fmt.Sprintf("%s times as much%s (%s to %s)", figure(s.Median), what, figure(s.Low), figure(s.High))
-	}
-	part := func(x float64) int { return int(math.Round(100 * (1 - x))) }
-	mid, most, least := part(s.Median), part(s.Low), part(s.High)
-	switch {
-	case mid == 0 && most <= 1 && least >= -1:
-		return "as much" + what + " as " + than
-	case mid > 0 && least >= 0:
-		return fmt.Sprintf("%d %% less%s (%d to %d)", mid, what, least, most)
-	case mid < 0 && most <= 0:
-		return fmt.Sprintf("%d %% more%s (%d to %d)", -mid, what, -most, -least)
-	case mid > 0:
-		return fmt.Sprintf("%d %% less%s (%s to %s)", mid, what, signed(most), signed(least))
-	case mid < 0:
-		return fmt.Sprintf("%d %% more%s (%s to %s)", -mid, what, signed(most), signed(least))
-	}
-	return fmt.Sprintf("about as much%s as %s (%s to %s)", what, than, signed(most), signed(least))
-}
-
-// signed says which way a part of a range goes.
-func signed(less int) string {
-	switch {
-	case less > 0:
-		return fmt.Sprintf("%d less", less)
-	case less < 0:
-		return fmt.Sprintf("%d more", -less)
-	}
-	return "0"
-}
-
-// figure is a number as it is known: to two figures.
-func figure(x float64) string { return roomair.PrintTwo(unit.Number(x), unit.SI) }
 
 // printMasks says where the mask belongs on and where it is better with one. What it leaves out is no promise: levels are
 // good to a factor of five.
@@ -214,6 +182,9 @@ func masked(a roomair.Answer, word string) []string {
 
 func printWaits(e *env, o *opened, a roomair.Answer) {
 	c := a.Clearing
+	if c.Alone.NineInTen <= 0 {
+		return
+	}
 	wait := func(w roomair.Wait) string {
 		return fmt.Sprintf("%s, nine times in ten within %s", roomair.PrintWait(w.Median), roomair.PrintWait(w.NineInTen))
 	}
@@ -244,9 +215,12 @@ func printTasks(e *env, o *opened, a roomair.Answer) {
 		if k.Caught.Median > 0.005 {
 			caught = fmt.Sprintf("%.0f %% (%.0f to %.0f)", 100*k.Caught.Median, 100*k.Caught.Low, 100*k.Caught.High)
 		}
-		rows = append(rows, []string{k.Name, roomair.PrintWait(k.A), fmt.Sprintf("%.0f %%", 100*k.OfDay.Median), caught, levelText(k.Mean.Inhalable, o.units), levelText(k.Mean.Respirable, o.units)})
+		rows = append(rows, []string{k.Name, roomair.PrintWait(k.A), roomair.PrintShare(k.OfDay.Median), caught, roomair.PrintLevels(k.Mean.Inhalable, o.units), roomair.PrintLevels(k.Mean.Respirable, o.units)})
 	}
 	printTable(e.out, []string{"task", "a day", "of the dose", "caught at the machine", "inhalable", "respirable"}, rows, 2, 3)
+	if len(a.NoHours) > 0 {
+		fmt.Fprintf(e.out, "Not counted, as the routine has no hours of it: %s.\n", strings.Join(a.NoHours, ", "))
+	}
 }
 
 // printBeside says what other setups and a second machine change.
@@ -256,26 +230,21 @@ func printBeside(e *env, a roomair.Answer) {
 	}
 	fmt.Fprintln(e.out)
 	for _, x := range a.Setups {
-		fmt.Fprintf(e.out, "%s as %s: %s escapes.\n", capital(x.Machine), x.Setup, lessText(x.Escapes, " dust", "usually"))
+		fmt.Fprintf(e.out, "%s as %s: %s escapes.\n", capital(x.Machine), x.Setup, roomair.PrintLess(x.Escapes, " dust", "usually"))
 	}
 	for _, x := range a.Together {
-		fmt.Fprintf(e.out, "Half an hour at the %s with the %s running too: you breathe %s.\n", x.At, x.With, lessText(x.Breathes, " dust", "alone"))
+		fmt.Fprintf(e.out, "Half an hour at the %s with the %s running too: you breathe %s.\n", x.At, x.With, roomair.PrintLess(x.Breathes, " dust", "alone"))
 	}
-}
-
-// levelText is a range first, as a single number would say more than is known.
-func levelText(l roomair.Levels, sys unit.System) string {
-	return unit.PrintRange(roomair.Two(l.Low), roomair.Two(l.High), sys)
 }
 
 func printFilters(e *env, a roomair.Answer) {
 	if len(a.Filters) == 0 {
 		return
 	}
-	fmt.Fprintln(e.out, "\nWhich filter, where the air comes back into the room: of the finest dust you breathe")
+	fmt.Fprintf(e.out, "\nWhich filter on the %s, which blows back into the room: of the finest dust you breathe\n", a.FilterOf)
 	var rows [][]string
 	for _, f := range a.Filters {
-		rows = append(rows, []string{f.Grade, lessText(f.Respirable, "", "today")})
+		rows = append(rows, []string{f.Grade, roomair.PrintLess(f.Respirable, "", "today")})
 	}
 	printTable(e.out, nil, rows)
 }
@@ -289,11 +258,15 @@ func printOutdoors(e *env, o *opened, a roomair.Answer) {
 	size := fmt.Sprintf("It moves %s: as much must come in, by an opening of %s at 2 Pa; on a day %s colder outdoors %s of heat goes with it, %s in a week of such days.",
 		roomair.PrintSize(x.Flow, o.units), roomair.PrintTwo(x.Opening, o.units), roomair.PrintColder(x.Colder, o.units),
 		roomair.PrintTwo(x.Heat, o.units), roomair.PrintTwo(x.HeatWeek, o.units))
+	if x.Already { // beside a flame it is a finding
+		fmt.Fprintf(e.out, "The %s blows outdoors. %s\n", x.System, size)
+		return
+	}
 	switch x.Advice {
 	case "say first":
 		fmt.Fprintf(e.out, "Blow the %s outdoors? First: is there a flame in the room (water heater, furnace, stove)? Write it under flames in the room.\n", x.System)
 	case "may":
-		fmt.Fprintf(e.out, "Blow the %s outdoors? No flame here forbids it; you would breathe %s. %s\n", x.System, lessText(x.Gain, " of the finest dust", "today"), size)
+		fmt.Fprintf(e.out, "Blow the %s outdoors? No flame here forbids it; you would breathe %s. %s\n", x.System, roomair.PrintLess(x.Gain, " of the finest dust", "today"), size)
 	default:
 		fmt.Fprintf(e.out, "Blow the %s outdoors? Not beside the flame: with the doors shut the room would be pulled %s below outdoors, and its flue may spill at 2 to 5 Pa. %s\n",
 			x.System, roomair.PrintTwo(x.Below, unit.SI), size)
@@ -301,13 +274,16 @@ func printOutdoors(e *env, o *opened, a roomair.Answer) {
 }
 
 func printAverages(e *env, o *opened, a roomair.Answer) {
+	if len(a.Tasks) == 0 {
+		return
+	}
 	fmt.Fprintln(e.out, "\nIn detail: averages over 8 hours, however short the work was")
 	rows := [][]string{
-		{"inhalable", levelText(a.TWA.Inhalable, o.units)}, {"thoracic", levelText(a.TWA.Thoracic, o.units)}, {"respirable", levelText(a.TWA.Respirable, o.units)},
+		{"inhalable", roomair.PrintLevels(a.TWA.Inhalable, o.units)}, {"thoracic", roomair.PrintLevels(a.TWA.Thoracic, o.units)}, {"respirable", roomair.PrintLevels(a.TWA.Respirable, o.units)},
 	}
-	rows = append(rows, []string{"inhalable, elsewhere in the room while you work", levelText(a.Others.Inhalable, o.units)})
+	rows = append(rows, []string{"inhalable, elsewhere in the room while you work", roomair.PrintLevels(a.Others.Inhalable, o.units)})
 	if a.WithMask != nil {
-		rows = append(rows, []string{"inhalable, mask on as said", levelText(a.WithMask.Inhalable, o.units)})
+		rows = append(rows, []string{"inhalable, mask on as said", roomair.PrintLevels(a.WithMask.Inhalable, o.units)})
 	}
 	printTable(e.out, nil, rows)
 	if len(a.Limits) == 0 {

@@ -191,20 +191,40 @@ func airSentence(a roomair.Answer, sys unit.System) []Part {
 			second = i
 		}
 	}
-	parts := append(taskParts(a.Tasks[first], true), Part{Text: fmt.Sprintf(" gives you the most dust, %s of the day's", hundredths(a.Tasks[first].OfDay.Median))})
+	parts := append(taskParts(a.Tasks[first], true), Part{Text: fmt.Sprintf(" likely gives you the most dust, about %s of a day's", roomair.PrintShare(a.Tasks[first].OfDay.Median))})
 	if second >= 0 && a.Tasks[second].OfDay.Median > 0.05 {
 		parts = append(parts, Part{Text: "; then "})
-		parts = append(append(parts, taskParts(a.Tasks[second], false)...), Part{Text: ", " + hundredths(a.Tasks[second].OfDay.Median)})
+		parts = append(append(parts, taskParts(a.Tasks[second], false)...), Part{Text: ", about " + roomair.PrintShare(a.Tasks[second].OfDay.Median)})
 	}
-	for _, o := range a.Options {
-		if less := 1 - o.Inhalable.Median; o.Withheld == "" && less >= 0.015 {
-			return append(parts, Part{Text: ". What helps most: "}, Part{Text: lower(o.Remedy.Sentence(sys)), Kind: "act"}, Part{Text: fmt.Sprintf(", %s less.", hundredths(less))})
-		}
-	}
-	return append(parts, Part{Text: ". Nothing known here would make it much less."})
+	return append(parts, actParts(a.Options, sys)...)
 }
 
-func hundredths(share float64) string { return fmt.Sprintf("%.0f %%", 100*share) }
+// actParts names the best act that is advised, and the best that costs nothing where that is another; with ranges, as an
+// act is what the owner decides by.
+func actParts(options []roomair.Option, sys unit.System) []Part {
+	best := func(fits func(roomair.Option) bool) *roomair.Option {
+		for i, o := range options {
+			if o.Withheld == "" && 1-o.Inhalable.Median >= 0.015 && fits(o) {
+				return &options[i]
+			}
+		}
+		return nil
+	}
+	act := func(o *roomair.Option) []Part {
+		return []Part{{Text: lower(o.Remedy.Sentence(sys)), Kind: "act"}, {Text: ", " + roomair.PrintLess(o.Inhalable, "", "today") + "."}}
+	}
+	most, free := best(func(roomair.Option) bool { return true }), best(func(o roomair.Option) bool { return o.Remedy.Free })
+	switch {
+	case most == nil:
+		return []Part{{Text: ". Nothing known here would make it much less."}}
+	case most == free:
+		return append([]Part{{Text: ". What helps most is free: "}}, act(most)...)
+	case free == nil:
+		return append([]Part{{Text: ". What helps most: "}}, act(most)...)
+	}
+	parts := append([]Part{{Text: ". What helps most: "}}, act(most)...)
+	return append(append(parts, Part{Text: " Free: "}), act(free)...)
+}
 
 // taskParts names a machine with its article, a chore by its verb.
 func taskParts(t roomair.Task, begins bool) []Part {

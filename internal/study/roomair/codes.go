@@ -11,17 +11,17 @@ var (
 	}
 	CodeAirflowAssumed = &shop.Code{
 		Name: "air-airflow-assumed", Severity: shop.Note,
-		Sentence: "The airflow at {machines} is not computed: it is taken as a little under what its chips need.",
+		Sentence: "The airflow at the {machines} is not computed: it is taken as a little under what its chips need.",
 		Help:     "Complete the run from the machine to the fan, so that its airflow can be computed.",
 	}
 	CodeNoPickup = &shop.Code{
 		Name: "no-pickup", Severity: shop.WatchOut,
-		Sentence: "Nothing catches the dust of {machine}: all of it goes into the room. A flanged opening {at} from the work would need {needs}, at twice that distance {twice}.",
+		Sentence: "Nothing catches the dust of the {machine}: all of it goes into the room. A flanged opening {at} from the work would need {needs}, at twice that distance {twice}.",
 		Help:     "The airflow goes up with the square of the distance: bring the opening close, and join it to the collector.",
 	}
 	CodeShapeAssumed = &shop.Code{
 		Name: "capture-shape-assumed", Severity: shop.Note,
-		Sentence: "How much is caught with less air than the fine need is not published for any machine on a stand. For {machines} a straight line is assumed; what escapes is known to a factor of three.",
+		Sentence: "How much is caught with less air than the fine need is not published for any machine on a stand. For the {machines} a straight line is assumed; what escapes is known to a factor of three.",
 		Help:     "Only for hand sanders has anyone published how the share caught grows with the airflow.",
 	}
 	CodeCleaningUpDominates = &shop.Code{
@@ -31,22 +31,22 @@ var (
 	}
 	CodeReturns = &shop.Code{
 		Name: "collector-returns-dust", Severity: shop.WatchOut,
-		Sentence: "About {share} of the respirable dust you breathe comes back into the room out of {system}.",
+		Sentence: "About {share} of the respirable dust you breathe comes back into the room out of the {system}.",
 		Help:     "A finer filter helps; blowing outdoors ends it, if no flame in the room needs its flue.",
 	}
 	CodeShortWork = &shop.Code{
 		Name: "cleaner-short-work", Severity: shop.Note,
-		Sentence: "While you work at {machine}, an air cleaner spares you only {ten} of the respirable dust in 10 min, {thirty} in 30 min and {long} in 3 h: catch it at the machine first. The cleaner protects the next person and the house.",
+		Sentence: "While you work at the {machine}, an air cleaner spares you only {ten} of the respirable dust in 10 min, {thirty} in 30 min and {long} in 3 h: catch it at the machine first. The cleaner protects the next person and the house.",
 		Help:     "What you breathe beside the machine has not been through the room yet.",
 	}
 	CodeKeepsShort = &shop.Code{
 		Name: "cleaner-stops-too-soon", Severity: shop.WatchOut,
-		Sentence: "{cleaner} stops {keeps} after the last machine; nine times in ten it takes {needs} until a tenth of the dust is left.",
+		Sentence: "The {cleaner} stops {keeps} after the last machine; nine times in ten it takes {needs} until a tenth of the dust is left.",
 		Help:     "Set its timer to the longer time.",
 	}
 	CodeByHand = &shop.Code{
 		Name: "cleaner-by-hand", Severity: shop.Note,
-		Sentence: "{cleaner} is switched by hand, so it is not counted in the day: it helps only while it runs.",
+		Sentence: "The {cleaner} is switched by hand, so it is not counted in the day: it helps only while it runs.",
 		Help:     "Let it start with the machines and keep running afterwards.",
 	}
 	CodeAskFlame = &shop.Code{
@@ -56,22 +56,22 @@ var (
 	}
 	CodeFlame = &shop.Code{
 		Name: "exhaust-beside-flame", Severity: shop.Problem,
-		Sentence: "{system} blows {flow} outdoors beside {flame}: with the doors shut the room is pulled {below} below outdoors, and a natural-draught flue may spill at 2 to 5 Pa. It needs an opening of {opening}.",
+		Sentence: "The {system} blows {flow} outdoors beside the {flame}: with the doors shut the room is pulled {below} below outdoors, and a natural-draught flue may spill at 2 to 5 Pa. It needs an opening of {opening}.",
 		Help:     "Open a door that far whenever it runs, blow back into the room, or have the burner changed. Have the flue tested; no single way of reckoning is accepted.",
 	}
 	CodeBesideFlame = &shop.Code{
 		Name: "exhaust-and-flame", Severity: shop.WatchOut,
-		Sentence: "{system} blows {flow} outdoors beside {flame}: with the doors shut the room is pulled about {below} below outdoors by a rough reckoning, and a natural-draught flue may spill at 2 to 5 Pa. An opening of {opening} keeps it low.",
+		Sentence: "The {system} blows {flow} outdoors beside the {flame}: with the doors shut the room is pulled about {below} below outdoors by a rough reckoning, and a natural-draught flue may spill at 2 to 5 Pa. An opening of {opening} keeps it low.",
 		Help:     "A tighter room, another fan or the wind can make it more: have the flue tested with everything running, and hang up a carbon monoxide alarm.",
 	}
 	CodeMakeUp = &shop.Code{
 		Name: "exhaust-needs-air", Severity: shop.WatchOut,
-		Sentence: "{system} blows {flow} outdoors: as much must come in, through an opening of {opening}. On a day {colder} colder outdoors it throws out {heat}.",
+		Sentence: "The {system} blows {flow} outdoors: as much must come in, through an opening of {opening}. On a day {colder} colder outdoors it throws out {heat}.",
 		Help:     "Open a door or a vent by so much; without it the fan loses airflow.",
 	}
 	CodeNoFit = &shop.Code{
 		Name: "mask-without-fit-test", Severity: shop.Note,
-		Sentence: "{mask} has no fit test, so no number can be said for what it holds back.",
+		Sentence: "The {mask} has no fit test, so no number can be said for what it holds back.",
 		Help:     "An assigned protection factor needs a fit test and a face shaved where the mask seals. With a beard it is void.",
 	}
 	CodeNoMask = &shop.Code{
@@ -150,16 +150,16 @@ var (
 var (
 	ActVacuumSweep   = &shop.Code{Name: "act-sweep-with-vacuum", Sentence: "Sweep with the vacuum or damp, not with a dry broom", Help: "A dry broom puts back into the air what had settled."}
 	ActOutdoorChores = &shop.Code{Name: "act-empty-outdoors", Sentence: "Empty the bin and beat the filter outdoors", Help: "Both give a short, thick cloud."}
-	ActFineNeed      = &shop.Code{Name: "act-fine-need", Sentence: "Give {machine} its fine need of {needs}", Help: "See `winnow airflow` for what that takes."}
-	ActGuard         = &shop.Code{Name: "act-guard", Sentence: "Catch at the top of {machine} too, with an over-blade guard or hood", Help: "Below the table only about two thirds are caught."}
-	ActPickup        = &shop.Code{Name: "act-pickup", Sentence: "Give {machine} a pickup and extraction", Help: "Nothing catches its dust today."}
-	ActFilter        = &shop.Code{Name: "act-filter", Sentence: "A filter of grade {grade} on {system}", Help: "Its seal matters as much as its grade."}
-	ActOutdoors      = &shop.Code{Name: "act-outdoors", Sentence: "Blow the air of {system} outdoors", Help: "As much air must come in; heat goes out with it."}
+	ActFineNeed      = &shop.Code{Name: "act-fine-need", Sentence: "Give the {machine} its fine need of {needs}", Help: "See `winnow airflow` for what that takes."}
+	ActGuard         = &shop.Code{Name: "act-guard", Sentence: "Catch at the top of the {machine} too, with an over-blade guard or hood", Help: "Below the table only about two thirds are caught."}
+	ActPickup        = &shop.Code{Name: "act-pickup", Sentence: "Give the {machine} a pickup and extraction", Help: "Nothing catches its dust today."}
+	ActFilter        = &shop.Code{Name: "act-filter", Sentence: "A filter of grade {grade} on the {system}", Help: "Its seal matters as much as its grade."}
+	ActOutdoors      = &shop.Code{Name: "act-outdoors", Sentence: "Blow the air of the {system} outdoors", Help: "As much air must come in; heat goes out with it."}
 	ActCleaner       = &shop.Code{Name: "act-cleaner", Sentence: "An air cleaner of {flow} with MERV 13", Help: "It clears the room after work; beside the machine it helps little."}
-	ActStage         = &shop.Code{Name: "act-stage", Sentence: "A last filter of {grade} in {cleaner}", Help: "The finest dust is what stays longest."}
-	ActWithMachines  = &shop.Code{Name: "act-with-machines", Sentence: "Let {cleaner} start with the machines", Help: "By hand it is forgotten."}
-	ActTimer         = &shop.Code{Name: "act-timer", Sentence: "Set {cleaner} to keep running {keeps}", Help: "Good nine times in ten."}
-	ActDoor          = &shop.Code{Name: "act-door", Sentence: "Work with {door} open", Help: "Wind does the rest; in winter it costs heat."}
+	ActStage         = &shop.Code{Name: "act-stage", Sentence: "A last filter of {grade} in the {cleaner}", Help: "The finest dust is what stays longest."}
+	ActWithMachines  = &shop.Code{Name: "act-with-machines", Sentence: "Let the {cleaner} start with the machines", Help: "By hand it is forgotten."}
+	ActTimer         = &shop.Code{Name: "act-timer", Sentence: "Set the {cleaner} to keep running {keeps}", Help: "Good nine times in ten."}
+	ActDoor          = &shop.Code{Name: "act-door", Sentence: "Work with the {door} open", Help: "Wind does the rest; in winter it costs heat."}
 )
 
 // ActWindowFan needs air to come in.

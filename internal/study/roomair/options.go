@@ -296,6 +296,7 @@ func (st *study) filters() {
 	if i < 0 {
 		return
 	}
+	st.ans.FilterOf = st.l.systems[i].name
 	for _, g := range []string{"30 µm claimed", "5 µm claimed", "1 µm claimed", "MERV 15", "HEPA H13"} {
 		c := candidate{change: func(s *shop.Shop) { s.Systems[i].Filter = regraded(s.Systems[i].Filter, g) }}
 		st.ans.Filters = append(st.ans.Filters, st.choice(g, &c))

@@ -68,7 +68,7 @@ func (st *study) outdoors() {
 		return
 	}
 	o := &Outdoors{
-		Flames: kind, System: st.l.systems[i].name, Flow: flow, Colder: colder, Heat: HeatLost(flow, st.l.air.Density, colder),
+		Flames: kind, Already: already, System: st.l.systems[i].name, Flow: flow, Colder: colder, Heat: HeatLost(flow, st.l.air.Density, colder),
 		Below:   Depression(flow, unit.PerSec(leaksPerChange*st.l.changes.best), st.l.volume),
 		Opening: Opening(flow, flueHolds, st.l.air.Density), Gain: Span{1, 1, 1},
 	}
@@ -201,7 +201,9 @@ func (st *study) cautions() {
 		st.find(CodeBoard, "routine/wood", "from memory")
 	}
 	st.find(CodeCarcinogen, "routine", "IARC, Monographs vol. 62 and 100C")
-	st.find(CodePeople, "routine", "judgement", waitArg("out", st.ans.Clearing.StayOut.NineInTen))
+	if len(st.ans.Tasks) > 0 {
+		st.find(CodePeople, "routine", "judgement", waitArg("out", st.ans.Clearing.StayOut.NineInTen))
+	}
 	st.find(CodeMonitor, "sensors", "air.yaml, sensor cases")
 	st.find(CodeExplosive, "systems", "NFPA 664 section 1.1.2", shop.Word("scope", st.scope()), roughArg("depth", LayerDepth(250)))
 	st.find(CodeVapour, "room", "common practice, no source")

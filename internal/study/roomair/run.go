@@ -439,8 +439,8 @@ type outcome struct {
 	line   [][]dose  // by spell and sample: mean in it, of what the person breathes
 	alone  []float64 // s until a tenth is left, without any cleaner
 	helped []float64 // s with the cleaners; NaN where there is none
+	asSet  []fade    // as the cleaners' timers are set today
 	loss   []float64 // 1/s of the slowest size that counts, without any cleaner
-	keeps  []float64 // share of that size the cleaners keep
 }
 
 // run goes through the day with every draw.
@@ -449,10 +449,13 @@ func (l *layout) run(b *doubt.Belief, of int, line bool) *outcome {
 	out := &outcome{
 		task: make([][]dose, len(l.sources)), caught: make([][]float64, len(l.sources)),
 		twa: make([]dose, of+1), others: make([]dose, of+1),
-		alone: make([]float64, of+1), helped: make([]float64, of+1), loss: make([]float64, of+1), keeps: make([]float64, of+1),
+		alone: make([]float64, of+1), helped: make([]float64, of+1), loss: make([]float64, of+1),
 	}
 	for s := range l.sources {
 		out.task[s], out.caught[s] = make([]dose, of+1), make([]float64, of+1)
+	}
+	for _, t := range l.timers() {
+		out.asSet = append(out.asSet, fade{until: t, tenth: make([]float64, of+1)})
 	}
 	if line {
 		out.line = make([][]dose, len(d.spells))
@@ -541,32 +544,42 @@ func (l *layout) clears(out *outcome, d *day, x *numbers, dr *draws, i int) {
 	for k := range far {
 		sum += l.counts[2][k] * far[k]
 	}
+	counts := func(k int) bool { return !x.room.Drops[k] && l.counts[2][k]*far[k] >= 0.05*sum }
 	volume := float64(x.room.Far + x.room.Near)
-	slowest, slowestHelped := math.Inf(1), math.Inf(1)
-	for k := range far {
-		if x.room.Drops[k] || l.counts[2][k]*far[k] < 0.05*sum {
-			continue
+	loss := func(k int) float64 { return float64(x.room.Changes)/volume + x.room.FarLands[k]/float64(x.room.Far) }
+	slowest := func(running func(*cleaner) bool) float64 { // 1/s
+		least := math.Inf(1)
+		for k := range far {
+			if counts(k) {
+				least = math.Min(least, loss(k)+x.cleanedBy(l, k, running)/volume)
+			}
 		}
-		loss := float64(x.room.Changes)/volume + x.room.FarLands[k]/float64(x.room.Far)
-		helped, keeps, flow := loss, 0.0, 0.0
-		for c := range l.cleaners {
-			helped += x.flow[c] * (1 - x.cleaned[c][k]) / volume
-			keeps += x.flow[c] * (1 - x.cleaned[c][k])
-			flow += x.flow[c]
-		}
-		if loss < slowest {
-			slowest = loss
-			out.keeps[i] = keeps / math.Max(flow, 1e-12)
-		}
-		slowestHelped = math.Min(slowestHelped, helped)
+		return least
 	}
-	mixing := 0.75 * dr.mixing[i]
-	out.loss[i] = slowest
-	out.alone[i] = math.Ln10 / (mixing * slowest)
+	tenth := math.Ln10 / (0.75 * dr.mixing[i])
+	all := func(*cleaner) bool { return true }
+	out.loss[i] = slowest(func(*cleaner) bool { return false })
+	out.alone[i] = tenth / out.loss[i]
 	out.helped[i] = math.NaN()
 	if len(l.cleaners) > 0 {
-		out.helped[i] = math.Ln10 / (mixing * slowestHelped)
+		out.helped[i] = tenth / slowest(all)
 	}
+	from := 0.0
+	for s := range out.asSet {
+		out.asSet[s].tenth[i] = tenth / slowest(func(c *cleaner) bool { return c.runsOn() > from })
+		from = out.asSet[s].until
+	}
+}
+
+// cleanedBy is the air that the running cleaners clean of one size [m³/s].
+func (x *numbers) cleanedBy(l *layout, k int, running func(*cleaner) bool) float64 {
+	sum := 0.0
+	for c := range l.cleaners {
+		if running(&l.cleaners[c]) {
+			sum += x.flow[c] * (1 - x.cleaned[c][k])
+		}
+	}
+	return sum
 }
 
 // breathed is the respirable dust that the person at one source breathes in a time that begins in clean air, by the best

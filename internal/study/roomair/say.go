@@ -1,6 +1,7 @@
 package roomair
 
 import (
+	"fmt"
 	"math"
 	"strconv"
 	"strings"
@@ -106,4 +107,54 @@ func pullArg(p unit.Pascal) shop.Arg {
 
 func colderArg(d unit.Kelvin) shop.Arg {
 	return said("colder", d, func(s unit.System) string { return PrintColder(d, s) })
+}
+
+// PrintLess writes a ratio as how much less of what it is than at another time, in hundredths, as no more is known; where it
+// may be three times as much, as times.
+func PrintLess(s Span, what, than string) string {
+	if s.Median >= 1.95 || s.High >= 3 {
+		return times(s.Median) + " times as much" + what + " (" + times(s.Low) + " to " + times(s.High) + ")"
+	}
+	part := func(x float64) int { return int(math.Round(100 * (1 - x))) }
+	mid, most, least := part(s.Median), part(s.Low), part(s.High)
+	switch {
+	case mid == 0 && most <= 1 && least >= -1:
+		return "as much" + what + " as " + than
+	case mid > 0 && least >= 0:
+		return fmt.Sprintf("%d %% less%s (%d to %d)", mid, what, least, most)
+	case mid < 0 && most <= 0:
+		return fmt.Sprintf("%d %% more%s (%d to %d)", -mid, what, -most, -least)
+	case mid > 0:
+		return fmt.Sprintf("%d %% less%s (%s to %s)", mid, what, signed(most), signed(least))
+	case mid < 0:
+		return fmt.Sprintf("%d %% more%s (%s to %s)", -mid, what, signed(most), signed(least))
+	}
+	return fmt.Sprintf("about as much%s as %s (%s to %s)", what, than, signed(most), signed(least))
+}
+
+// signed says which way a part of a range goes.
+func signed(less int) string {
+	switch {
+	case less > 0:
+		return fmt.Sprintf("%d less", less)
+	case less < 0:
+		return fmt.Sprintf("%d more", -less)
+	}
+	return "0"
+}
+
+// times is a ratio as it is known: to two figures.
+func times(x float64) string { return PrintTwo(unit.Number(x), unit.SI) }
+
+// PrintShare is a share in hundredths; what is there is never said to be nothing.
+func PrintShare(share float64) string {
+	if share > 0 && share < 0.005 {
+		return "under 1 %"
+	}
+	return fmt.Sprintf("%.0f %%", 100*share)
+}
+
+// PrintLevels is a range, as a single number would say more than is known.
+func PrintLevels(l Levels, sys unit.System) string {
+	return unit.PrintRange(Two(l.Low), Two(l.High), sys)
 }

@@ -1,7 +1,9 @@
 package roomair
 
 import (
+	"encoding/json"
 	"math"
+	"os"
 	"strings"
 	"testing"
 
@@ -45,18 +47,63 @@ func TestNoFinerThanItIsKnown(t *testing.T) {
 			}
 		}
 	})
-	for text, s := range map[string]unit.Second{"40 min": 2400, "1 h": 3600, "1.5 h": 5400, "3 h": 10800, "72 min": 4320, "1 min": 20, "3 min": 204} {
-		if got := PrintWait(s); got != text {
-			t.Errorf("%v s is said as %q, not %q", s, got, text)
-		}
-	}
 	for text, got := range map[string]string{
-		"5.4 kW": PrintTwo(unit.Watt(5432), unit.SI), "26 kWh": PrintTwo(unit.Joule(9.38e7), unit.US), "150 kWh": PrintTwo(unit.Joule(149*3.6e6), unit.SI),
-		"2.2 ft²": PrintTwo(unit.M2(0.2043), unit.US), "6 Pa": PrintTwo(unit.Pascal(5.98), unit.SI), "1/8 in": PrintTwo(LayerDepth(250), unit.US),
+		"1/8 in":    PrintTwo(LayerDepth(250), unit.US),
 		"1.3 mg/m³": unit.Print(Two(1.34e-6), unit.US), "13 mg/m³": unit.Print(Two(13.2e-6), unit.SI),
 	} {
 		if got != text {
 			t.Errorf("%q is said as %q", text, got)
 		}
+	}
+}
+
+// The words are a table that the page is held to as well: the same share, ratio, wait, size and level by both.
+func TestTheAirIsSaidAlike(t *testing.T) {
+	type row struct {
+		Low, Median, High, Share, S, M3s, K, V float64
+		Quantity, System, Reads                string
+	}
+	var say map[string]json.RawMessage
+	text, err := os.ReadFile("testdata/say.json")
+	if err != nil {
+		t.Fatal(err)
+	}
+	if err := json.Unmarshal(text, &say); err != nil {
+		t.Fatal(err)
+	}
+	two := map[string]func(float64, unit.System) string{
+		"area":     func(v float64, s unit.System) string { return PrintTwo(unit.M2(v), s) },
+		"power":    func(v float64, s unit.System) string { return PrintTwo(unit.Watt(v), s) },
+		"energy":   func(v float64, s unit.System) string { return PrintTwo(unit.Joule(v), s) },
+		"pressure": func(v float64, s unit.System) string { return PrintTwo(unit.Pascal(v), s) },
+	}
+	says := map[string]func(row, unit.System) string{
+		"less":   func(r row, _ unit.System) string { return PrintLess(Span{r.Low, r.Median, r.High}, "", "today") },
+		"share":  func(r row, _ unit.System) string { return PrintShare(r.Share) },
+		"wait":   func(r row, _ unit.System) string { return PrintWait(unit.Second(r.S)) },
+		"size":   func(r row, s unit.System) string { return PrintSize(unit.M3PerSec(r.M3s), s) },
+		"colder": func(r row, s unit.System) string { return PrintColder(unit.Kelvin(r.K), s) },
+		"two":    func(r row, s unit.System) string { return two[r.Quantity](r.V, s) },
+		"levels": func(r row, s unit.System) string {
+			return PrintLevels(Levels{Low: unit.KgPerM3(r.Low), High: unit.KgPerM3(r.High)}, s)
+		},
+	}
+	for name, say1 := range says {
+		var rows []row
+		if err := json.Unmarshal(say[name], &rows); err != nil || len(rows) == 0 {
+			t.Fatalf("%s: %v", name, err)
+		}
+		for _, r := range rows {
+			sys := unit.SI
+			if r.System == "us" {
+				sys = unit.US
+			}
+			if got := say1(r, sys); got != r.Reads {
+				t.Errorf("%s: %+v is said as %q", name, r, got)
+			}
+		}
+	}
+	if got := PrintLess(Span{Low: 1.18, Median: 1.41, High: 1.73}, " dust", "usually"); got != "41 % more dust (18 to 73)" {
+		t.Error(got)
 	}
 }

@@ -41,18 +41,19 @@ func bandOf[T unit.Real](a unit.Amount[T], low, high float64) band {
 
 // source is a machine or a chore that makes dust.
 type source struct {
-	name   shop.ID
-	path   shop.Path
-	chore  Chore
-	hand   bool // a hand tool: its capture against airflow is published
-	about  *typical.Machine
-	dust   band // kg/s inhalable, where nothing catches it
-	spread particle.Spread
-	stream band // kg/s of fine dust that goes with the chips, and never flies where it is caught
-	all    band // share missed with every port at its fine need
-	bare   band // share missed without the ports that many do not have
-	hoods  []hood
-	time   unit.Second // in one day of work
+	name    shop.ID
+	path    shop.Path
+	chore   Chore
+	hand    bool // a hand tool: its capture against airflow is published
+	about   *typical.Machine
+	dust    band // kg/s inhalable, where nothing catches it
+	spread  particle.Spread
+	stream  band // kg/s of fine dust that goes with the chips, and never flies where it is caught
+	all     band // share missed with every port at its fine need
+	bare    band // share missed without the ports that many do not have
+	hoods   []hood
+	time    unit.Second // in one day of work
+	guessed bool        // nobody wrote these hours
 }
 
 // hood is a port that is joined to a system.
@@ -405,7 +406,7 @@ func (l *layout) readRoutine(s *shop.Shop) {
 	for i := range l.sources {
 		for _, h := range s.Routine.HoursPerWeek {
 			if h.Of == l.sources[i].name {
-				l.sources[i].time = h.Time.Best / unit.Second(l.days)
+				l.sources[i].time, l.sources[i].guessed = h.Time.Best/unit.Second(l.days), h.Time.Basis == unit.Assumed
 			}
 		}
 	}

@@ -41,12 +41,6 @@ type Span struct {
 	High   float64 `json:"high"`
 }
 
-// Wait is a time with its median, and the one that is long enough nine times in ten.
-type Wait struct {
-	Median    unit.Second `json:"median_s"`
-	NineInTen unit.Second `json:"nine_in_ten_s"`
-}
-
 // Task is a machine or a chore: what is breathed while at it. The task's mean is never compared with an 8-hour limit.
 type Task struct {
 	Name    shop.ID     `json:"name"`
@@ -58,6 +52,7 @@ type Task struct {
 	OfDay   Span        `json:"of_day_share"`  // of the day's inhalable dose
 	Assumed bool        `json:"shape_assumed"` // the line of capture against airflow has no published support here
 	Mask    string      `json:"mask"`          // yes, better, not for this alone
+	Guessed bool        `json:"hours_assumed,omitempty"`
 }
 
 // LimitAnswer is one named limit and its word.
@@ -74,16 +69,6 @@ type Point struct {
 	Running shop.ID     `json:"running,omitempty"` // machine or chore; empty in a pause and when nobody is there
 	There   bool        `json:"there"`
 	Level   Levels      `json:"respirable"`
-}
-
-// Clearing is how long after work a tenth of the dust stays.
-type Clearing struct {
-	Alone       Wait  `json:"alone"`
-	WithCleaner *Wait `json:"with_cleaner,omitempty"`
-	// StayOut is what to tell others, with the cleaner's timer as it is set today.
-	StayOut Wait `json:"stay_out"`
-	// CleanerRuns is what to set the timer to; it is good nine times in ten. 0: there is no cleaner.
-	CleanerRuns unit.Second `json:"cleaner_runs_s"`
 }
 
 // CleanerAdvice is how big a cleaner is worth having, with a MERV 13 as its last filter.
@@ -104,7 +89,8 @@ type FilterChoice struct {
 // Outdoors is what blowing outdoors would mean. Flames is asked first: not asked, none, sealed or forced, natural.
 type Outdoors struct {
 	Flames   string        `json:"flames"`
-	Advice   string        `json:"advice"` // "say first", "may", "not beside the flame"
+	Advice   string        `json:"advice"`            // "say first", "may", "not beside the flame"
+	Already  bool          `json:"already,omitempty"` // it blows outdoors today
 	System   shop.ID       `json:"system"`
 	Flow     unit.M3PerSec `json:"flow_m3s"`
 	Colder   unit.Kelvin   `json:"colder_k"` // on the day that the heat is reckoned for
@@ -127,6 +113,7 @@ type Option struct {
 type Answer struct {
 	Options  []Option       `json:"-"`
 	Tasks    []Task         `json:"tasks"`
+	NoHours  []shop.ID      `json:"no_hours,omitempty"` // machines that make dust and have no hours in the routine: not counted
 	Setups   []SetupAnswer  `json:"setups,omitempty"`
 	Together []Together     `json:"together,omitempty"`
 	Clearing Clearing       `json:"clearing"`
@@ -137,6 +124,7 @@ type Answer struct {
 	Limits   []LimitAnswer  `json:"limits"`
 	Cleaner  CleanerAdvice  `json:"cleaner"`
 	Filters  []FilterChoice `json:"filters,omitempty"`
+	FilterOf shop.ID        `json:"filter_of,omitempty"` // the system whose filter is compared
 	Outdoors *Outdoors      `json:"outdoors,omitempty"`
 	Hoods    []HoodAdvice   `json:"hoods,omitempty"`
 	Day      []Point        `json:"day"`
@@ -193,13 +181,15 @@ func Study(in Input) Answer {
 	st.setups()
 	st.together()
 	st.line()
-	st.clearing()
-	st.limits()
-	st.noLimit()
-	st.masks()
-	st.cleanerAdvice()
-	st.options()
-	st.filters()
+	if len(st.ans.Tasks) > 0 { // else there is no dust to wait for, to hold against a limit or to have less of
+		st.clearing()
+		st.limits()
+		st.noLimit()
+		st.masks()
+		st.cleanerAdvice()
+		st.options()
+		st.filters()
+	}
 	st.outdoors()
 	st.hoods()
 	st.cautions()
@@ -232,29 +222,6 @@ func levelsOf(d []dose, c int) Levels {
 
 func dustOf(d []dose) Dust { return Dust{levelsOf(d, 0), levelsOf(d, 1), levelsOf(d, 2)} }
 
-// waitOf is the median and the time that is long enough nine times in ten, rounded up to a step.
-func waitOf(t []float64) Wait {
-	median, nine := waits(t)
-	if nine == 0 {
-		return Wait{}
-	}
-	return Wait{stepUp(median), stepUp(nine)}
-}
-
-func waits(t []float64) (median, nineInTen float64) {
-	x := make([]float64, 0, len(t))
-	for _, v := range t[1:] {
-		if !math.IsNaN(v) {
-			x = append(x, v)
-		}
-	}
-	if len(x) == 0 {
-		return 0, 0
-	}
-	median = doubt.RangeOf(x).Median // sorts x
-	return median, x[int(math.Ceil(0.9*float64(len(x))))-1]
-}
-
 // part is a source's part of the 8-hour average in one sample.
 func (st *study) part(s, i, c int) float64 {
 	return st.base.task[s][i][c] * float64(st.l.sources[s].time) / eightHours
@@ -265,13 +232,16 @@ func (st *study) tasks() {
 	for s := range st.l.sources {
 		src := &st.l.sources[s]
 		if src.time <= 0 {
+			if src.chore == NotAChore {
+				st.ans.NoHours = append(st.ans.NoHours, src.name)
+			}
 			continue
 		}
 		t := Task{
 			Name: src.name, Where: src.path, Chore: src.chore != NotAChore, A: src.time, Mean: dustOf(st.base.task[s]),
-			Assumed: src.chore == NotAChore && !src.hand && len(src.hoods) > 0,
-			Caught:  spanOf(st.of, func(i int) float64 { return st.base.caught[s][i] }),
-			OfDay:   spanOf(st.of, func(i int) float64 { return st.part(s, i, 0) / st.base.twa[i][0] }),
+			Assumed: src.chore == NotAChore && !src.hand && len(src.hoods) > 0, Guessed: src.guessed,
+			Caught: spanOf(st.of, func(i int) float64 { return st.base.caught[s][i] }),
+			OfDay:  spanOf(st.of, func(i int) float64 { return st.part(s, i, 0) / st.base.twa[i][0] }),
 		}
 		st.ans.Tasks = append(st.ans.Tasks, t)
 		if t.Assumed {
@@ -321,53 +291,6 @@ func (st *study) line() {
 		at += float64(s.For)
 		st.ans.Day = append(st.ans.Day, p)
 	}
-}
-
-func (st *study) clearing() {
-	c := &st.ans.Clearing
-	c.Alone = waitOf(st.base.alone)
-	c.StayOut = c.Alone
-	if len(st.l.cleaners) == 0 {
-		return
-	}
-	with := waitOf(st.base.helped)
-	c.WithCleaner, c.StayOut = &with, waitOf(st.asSet())
-	c.CleanerRuns = with.NineInTen
-	for _, k := range st.l.cleaners {
-		switch {
-		case k.works == "always":
-		case k.works == "by hand":
-			f := st.find(CodeByHand, k.path, "", shop.Word("cleaner", k.name))
-			f.Remedies = st.tried(shop.Remedy{What: ActWithMachines, Free: true, Args: []shop.Arg{shop.Word("cleaner", k.name)},
-				Edits: []shop.Edit{{Set: k.path.Join("works"), To: shop.Text("with machines")}}})
-		case k.keeps < with.NineInTen:
-			f := st.find(CodeKeepsShort, k.path, "S-393", shop.Word("cleaner", k.name), shop.Number("keeps", k.keeps), waitArg("needs", c.CleanerRuns))
-			f.Remedies = st.tried(shop.Remedy{What: ActTimer, Free: true, Args: []shop.Arg{shop.Word("cleaner", k.name), waitArg("keeps", c.CleanerRuns)},
-				Edits: []shop.Edit{{Set: k.path.Join("keeps running"), To: shop.Text(unit.PrintIn(c.CleanerRuns, "min"))}}})
-		}
-	}
-}
-
-// asSet is the wait with cleaners that run on as their timers say, and none of those switched by hand: the dust goes at
-// the faster rate first and at the slower after, t = T + t_alone·(1 - T/t_helped).
-func (st *study) asSet() []float64 {
-	runs := 0.0
-	for _, k := range st.l.cleaners {
-		switch k.works {
-		case "always":
-			runs = math.Inf(1)
-		case "by hand":
-		default:
-			runs = math.Max(runs, float64(k.keeps))
-		}
-	}
-	out := make([]float64, len(st.base.alone))
-	for i := range out {
-		if out[i] = st.base.helped[i]; runs < out[i] {
-			out[i] = runs + st.base.alone[i]*(1-runs/st.base.helped[i])
-		}
-	}
-	return out
 }
 
 // tried keeps a remedy only if its edits apply.
