@@ -15,6 +15,39 @@ export interface paths {
         patch?: never;
         trace?: never;
     };
+    "/api/handbook": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /** the chapters in the order of reading */
+        get: operations["handbook"];
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/handbook/{name}": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        get: operations["chapter"];
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
     "/api/shops": {
         parameters: {
             query?: never;
@@ -223,6 +256,27 @@ export interface components {
             rev: number;
             /** @description empty where there was nothing to undo or redo */
             what: string;
+        };
+        Chapter: {
+            /** @description name of the chapter after; empty for the last */
+            after: string;
+            /** @description name of the chapter before; empty for the first */
+            before: string;
+            headings: components["schemas"]["Heading"][];
+            /** @description without the title; made from our own Markdown, raw HTML left out. Links to chapters: #handbook/NAME/HEADING, with data-chapter and data-heading; ids of headings: handbook-HEADING */
+            html: string;
+            /** @description as in its address */
+            name: string;
+            title: string;
+            /** @description the chapter it belongs under; empty for one of its own */
+            under: string;
+        };
+        ChapterLine: {
+            /** @description as in its address */
+            name: string;
+            title: string;
+            /** @description the chapter it belongs under; empty for one of its own */
+            under: string;
         };
         Chart: {
             findings: components["schemas"]["Finding"][];
@@ -467,6 +521,16 @@ export interface components {
             path: string;
             /** @description left open when idle */
             rests_open: boolean;
+        };
+        Heading: {
+            /** @description of its element: handbook-HEADING */
+            id: string;
+            /**
+             * Format: int64
+             * @description 2 for a part of the chapter, 3 for a part of that
+             */
+            level: number;
+            text: string;
         };
         Held: {
             at_cut: components["schemas"]["Times"];
@@ -1164,6 +1228,66 @@ export interface operations {
                 };
                 content: {
                     "application/json": components["schemas"]["First"];
+                };
+            };
+            /** @description Error */
+            default: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["ErrorModel"];
+                };
+            };
+        };
+    };
+    handbook: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description OK */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["ChapterLine"][];
+                };
+            };
+            /** @description Error */
+            default: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["ErrorModel"];
+                };
+            };
+        };
+    };
+    chapter: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path: {
+                name: string;
+            };
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description OK */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Chapter"];
                 };
             };
             /** @description Error */

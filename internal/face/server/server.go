@@ -10,6 +10,7 @@ import (
 	"github.com/danielgtaylor/huma/v2"
 	"github.com/danielgtaylor/huma/v2/adapters/humago"
 
+	"winnow/docs"
 	"winnow/internal/live/desk"
 )
 
@@ -34,6 +35,8 @@ type Server struct {
 	shops prepared
 	mux   *http.ServeMux
 	api   huma.API
+
+	handbook func() (*bound, error) // made when somebody first reads it
 }
 
 // maxBody is far above any shop file; what is larger is refused unread.
@@ -45,12 +48,14 @@ func New(o Options) *Server {
 		o.Log = slog.New(slog.DiscardHandler)
 	}
 	s := &Server{Options: o, hub: newHub(), locks: newLockout(), works: newWorks(), mux: http.NewServeMux()}
+	s.handbook = sync.OnceValues(func() (*bound, error) { return bind(docs.Chapters) })
 	config := huma.DefaultConfig("Winnow", o.Version)
 	config.DocsPath, config.CreateHooks = "", nil // the docs page would load scripts from elsewhere
 	config.OpenAPIPath = "/api/openapi"
 	config.SchemasPath = ""
 	s.api = humago.New(s.mux, config)
 	s.register()
+	s.registerHandbook()
 	s.mux.HandleFunc("GET /api/shops/{shop}/events", s.events)
 	s.mux.HandleFunc("GET /healthz", func(w http.ResponseWriter, _ *http.Request) { _, _ = w.Write([]byte("ok\n")) })
 	s.mux.HandleFunc("POST /api/session", s.login)
