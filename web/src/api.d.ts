@@ -219,7 +219,7 @@ export interface components {
             shut?: string[];
             /** @description a draft instead of edits */
             text?: string;
-            /** @description of ranges, alone, sheet, curve, remedies, findings, layout, power, air, gates */
+            /** @description of ranges, alone, sheet, curve, remedies, findings, layout, power, air, gates, next */
             want?: string[];
         };
         AskRunning: {
@@ -784,6 +784,7 @@ export interface components {
             findings: components["schemas"]["Finding"][];
             gates: components["schemas"]["LookGate"][];
             layout?: components["schemas"]["Layout"];
+            next?: components["schemas"]["Next"];
             pieces: components["schemas"]["LookPiece"][];
             ports: components["schemas"]["LookPort"][];
             power?: components["schemas"]["Power"];
@@ -943,6 +944,15 @@ export interface components {
             load: string;
             to: string;
             to_circuit: string;
+        };
+        Next: {
+            /** @description what endangers somebody: before any act */
+            dangers: components["schemas"]["Finding"][];
+            /** @description the answer in one sentence */
+            sentence: components["schemas"]["Part"][];
+            shop: string;
+            /** @description three at most */
+            steps: components["schemas"]["Step"][];
         };
         Outdoors: {
             advice: string;
@@ -1123,6 +1133,23 @@ export interface components {
             undo: string;
             /** @enum {string} */
             units: "us" | "si";
+        };
+        Step: {
+            /** @enum {string} */
+            about: "airflow" | "power" | "air";
+            /** @description what it cures */
+            because?: string;
+            breathed_of_today?: components["schemas"]["Span"];
+            code: string;
+            edits: components["schemas"]["Edit"][];
+            effects: components["schemas"]["Effect"][];
+            free: boolean;
+            price?: string;
+            /** @description ports that have enough by it, and have not today */
+            reaches: string[];
+            sentence: string;
+            /** @description what the act brings about */
+            worse: components["schemas"]["Finding"][];
         };
         StepInBody: {
             id: string;

@@ -185,6 +185,14 @@ func (l *looker) places() error {
 		a := wire.AirOf(l.ready.Shop.Name, verdict.Air(l.ctx, l.ready.Shop, l.ready.Belief, l.try), l.units, l.at)
 		l.out.Air = &a
 	}
+	if l.wants("next") {
+		v, steps, err := verdict.Next(l.ctx, l.ready, l.try)
+		if err != nil {
+			return err
+		}
+		n := wire.NextOf(l.ready.Shop.Name, v, steps, l.units, l.at)
+		l.out.Next = &n
+	}
 	if l.wants("gates") {
 		c := wire.ChartOf(l.ready.Shop.Name, gates.ChartOf(l.ready.Shop, verdict.Ways(l.ready.Shop, l.ready.Layout)), l.units, l.at)
 		l.out.Chart = &c

@@ -244,7 +244,7 @@ type Ask struct {
 	Open        []string     `json:"open,omitempty"`
 	Shut        []string     `json:"shut,omitempty"`
 	Select      string       `json:"select,omitempty" doc:"MACHINE or MACHINE/PORT that sheet, curve and remedies are wanted for"`
-	Want        []string     `json:"want,omitempty" doc:"of ranges, alone, sheet, curve, remedies, findings, layout, power, air, gates"`
+	Want        []string     `json:"want,omitempty" doc:"of ranges, alone, sheet, curve, remedies, findings, layout, power, air, gates, next"`
 }
 
 // AskRunning is one machine at work.
@@ -270,6 +270,7 @@ type Look struct {
 	Layout   *Layout     `json:"layout,omitempty"`
 	Power    *Power      `json:"power,omitempty"`
 	Air      *Air        `json:"air,omitempty"`
+	Next     *Next       `json:"next,omitempty"`
 	Chart    *Chart      `json:"chart,omitempty" doc:"the gate chart"`
 	TookMS   float64     `json:"took_ms"`
 }

@@ -1,0 +1,130 @@
+package verdict_test
+
+import (
+	"context"
+	"os"
+	"testing"
+
+	"winnow/internal/shop"
+	"winnow/internal/shop/file"
+	"winnow/internal/study/airflow"
+	"winnow/internal/study/power"
+	"winnow/internal/study/verdict"
+	"winnow/internal/unit"
+)
+
+func nextOf(t *testing.T, example string) []verdict.Step {
+	t.Helper()
+	src, err := os.ReadFile("../../../examples/" + example)
+	if err != nil {
+		t.Fatal(err)
+	}
+	doc, faults := file.Parse(src)
+	if len(faults) > 0 {
+		t.Fatal(faults)
+	}
+	_, steps, err := verdict.Next(context.Background(), verdict.Prepare(doc.Shop(), nil), doc.Try)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return steps
+}
+
+// Three at most, a free one first, one for the purse; whoever is said to be reached is reached.
+func TestNextSteps(t *testing.T) {
+	for _, example := range []string{"carport.yaml", "garden-shed.yaml", "millrace.yaml"} {
+		t.Run(example, func(t *testing.T) {
+			steps := nextOf(t, example)
+			if len(steps) == 0 || len(steps) > 3 {
+				t.Fatalf("%d steps", len(steps))
+			}
+			if !steps[0].Free {
+				t.Errorf("the first costs money: %s", steps[0].What.Name)
+			}
+			money := 0
+			for _, s := range steps {
+				if !s.Free {
+					money++
+				}
+				for _, port := range s.Reaches {
+					found := false
+					for _, e := range s.Effects {
+						found = found || e.Port == port && e.After >= e.NeedsAfter
+					}
+					if !found {
+						t.Errorf("%s: %s is said to have enough, and has not", s.What.Name, port)
+					}
+				}
+			}
+			if money != 1 {
+				t.Errorf("%d of %d steps cost money, want one", money, len(steps))
+			}
+		})
+	}
+}
+
+// A breaker that opens stops the work: its free cure comes before any act for air.
+func TestATrippingCircuitComesFirst(t *testing.T) {
+	first := nextOf(t, "carport.yaml")[0]
+	if first.About != verdict.OfPower || first.Because.Code != power.CodeTrips {
+		t.Errorf("first is %q of %s, want the cure of the circuit that trips", first.What.Name, first.About)
+	}
+}
+
+var (
+	clean = &shop.Code{Name: "clean", Sentence: "Clean it."}
+	swap  = &shop.Code{Name: "swap", Sentence: "Swap {port}."}
+)
+
+func port(name string, acts ...shop.Remedy) verdict.Port {
+	p := &airflow.PortResult{Port: shop.PortRef{Machine: name}, Verdict: airflow.Short}
+	return verdict.Port{Port: p, Remedies: acts}
+}
+
+func act(code *shop.Code, free bool, name string, effects ...shop.Effect) shop.Remedy {
+	return shop.Remedy{What: code, Free: free, Args: []shop.Arg{shop.Word("port", name)}, Effects: effects}
+}
+
+func effect(name string, before, after, needs float64) shop.Effect {
+	return shop.Effect{
+		Port: shop.PortRef{Machine: name}, Before: unit.M3PerSec(before), After: unit.M3PerSec(after),
+		NeedsBefore: unit.M3PerSec(needs), NeedsAfter: unit.M3PerSec(needs),
+	}
+}
+
+// One act that two ports ask for is one step; what only another port's list says of a port does not count as reaching it, as
+// it was worked out in that other's setting.
+func TestAnActOfTwoPortsIsOneStep(t *testing.T) {
+	v := verdict.Verdict{Ports: []verdict.Port{
+		port("saw", act(clean, true, "", effect("saw", 0.1, 0.15, 0.2), effect("planer", 0.1, 0.3, 0.2))),
+		port("planer", act(clean, true, "", effect("planer", 0.1, 0.19, 0.2), effect("saw", 0.1, 0.4, 0.2))),
+	}}
+	steps := verdict.Steps(v, power.Report{})
+	if len(steps) != 1 || len(steps[0].Effects) != 2 || len(steps[0].Reaches) != 0 {
+		t.Fatalf("%d steps, %+v", len(steps), steps)
+	}
+	for _, e := range steps[0].Effects {
+		if e.After >= e.NeedsAfter {
+			t.Errorf("%s: the effect of another's setting won", e.Port)
+		}
+	}
+}
+
+// What helps one by robbing another comes after what robs nobody.
+func TestAnActThatRobsAnotherComesLater(t *testing.T) {
+	v := verdict.Verdict{Ports: []verdict.Port{port("saw",
+		act(swap, false, "a", effect("saw", 0.1, 0.3, 0.2), effect("jointer", 0.02, 0.2, 0.2), effect("planer", 0.19, 0.1, 0.2)),
+		act(swap, false, "b", effect("saw", 0.1, 0.2, 0.2)))}}
+	if steps := verdict.Steps(v, power.Report{}); steps[0].Args[0].Word != "b" {
+		t.Errorf("first is %q", steps[0].Args[0].Word)
+	}
+}
+
+// A port that gets enough asks for nothing.
+func TestNoStepForAPortThatGetsEnough(t *testing.T) {
+	p := port("saw", act(clean, true, "", effect("saw", 0.3, 0.4, 0.2)))
+	p.Port.Verdict = airflow.Works
+	if steps := verdict.Steps(verdict.Verdict{Ports: []verdict.Port{p}}, power.Report{}); len(steps) != 0 {
+		t.Errorf("%d steps", len(steps))
+	}
+}
