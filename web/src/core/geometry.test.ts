@@ -1,5 +1,5 @@
 import { describe, expect, it } from "vitest";
-import { along, boxOf, fit, inside, lengthOf, lowered, onFloor, onScreen, path, scaleBar, snap, zoom } from "./geometry";
+import { along, bearing, boxOf, facingOf, fit, inside, lengthOf, lowered, onFloor, onScreen, path, scaleBar, snap, zoom } from "./geometry";
 
 const room = { low: [0, 0], high: [8, 6] } as const;
 
@@ -72,4 +72,18 @@ describe("scale bar", () => {
     expect(scaleBar(0.6, false)).toBeCloseTo(0.5, 9);
   });
   it("snaps to the hand's step", () => expect(snap(1.013, 0.0254)).toBeCloseTo(1.016, 9));
+});
+
+describe("facing", () => {
+  it("is read from the front edge of a footprint, clockwise from north", () => {
+    const north = [[-1, 1], [1, 1], [1, -1], [-1, -1]];
+    const east = [[1, 1], [1, -1], [-1, -1], [-1, 1]];
+    expect(facingOf(north)).toBeCloseTo(0);
+    expect(facingOf(east)).toBeCloseTo(Math.PI / 2);
+    expect(facingOf([...north.slice(2), ...north.slice(0, 2)])).toBeCloseTo(Math.PI);
+  });
+  it("a bearing goes by whole steps", () => {
+    expect(bearing([0, 0], [1, 1.1], Math.PI / 12)).toBeCloseTo(Math.PI / 4);
+    expect(bearing([0, 0], [-1, 0], Math.PI / 12)).toBeCloseTo(-Math.PI / 2);
+  });
 });

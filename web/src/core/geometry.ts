@@ -44,6 +44,26 @@ export function boxOf(points: readonly (readonly number[])[]): Box {
   return { low: [Math.min(...e), Math.min(...n)], high: [Math.max(...e), Math.max(...n)] };
 }
 
+/** What a shape takes of the screen. */
+export function rectOf(v: View, polygon: readonly (readonly number[])[]): { x: number; y: number; w: number; h: number } {
+  const b = boxOf(polygon.map((c) => onScreen(v, c)));
+  return { x: b.low[0], y: b.low[1], w: b.high[0] - b.low[0], h: b.high[1] - b.low[1] };
+}
+
+/** Where a footprint faces: its first edge is its front. Clockwise from north, 0 to 2π. */
+export function facingOf(footprint: readonly (readonly number[])[]): number {
+  if (footprint.length < 3) return 0;
+  const c = middle(footprint);
+  const [a, b] = [footprint[0]!, footprint[1]!];
+  const bearing = Math.atan2((a[0]! + b[0]!) / 2 - c[0], (a[1]! + b[1]!) / 2 - c[1]);
+  return (bearing + 2 * Math.PI) % (2 * Math.PI);
+}
+
+/** A bearing from one point to another, to the next whole step. */
+export function bearing(from: readonly number[], to: readonly number[], step: number): number {
+  return Math.round(Math.atan2(to[0]! - from[0]!, to[1]! - from[1]!) / step) * step;
+}
+
 export function middle(points: readonly (readonly number[])[]): XY {
   const b = boxOf(points);
   return [(b.low[0] + b.high[0]) / 2, (b.low[1] + b.high[1]) / 2];

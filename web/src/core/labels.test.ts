@@ -1,5 +1,5 @@
 import { describe, expect, it } from "vitest";
-import { placeLabels } from "./labels";
+import { beads, placeLabels } from "./labels";
 import { tray } from "./tray";
 import type { Layout } from "./types";
 
@@ -26,4 +26,32 @@ describe("tray", () => {
     for (const s of t.values()) expect(s.at[1]).toBeLessThan(0);
     expect(t.get("planer")!.at).not.toEqual(t.get("system: vacuum")!.at);
   });
+});
+
+it("leaves a spare name out rather than write it over another", () => {
+  // three machines so near each other that only two names of this width find room in the frame
+  const frame = { x: 0, y: 0, w: 60, h: 62 };
+  const of = { x: 20, y: 26, w: 20, h: 10 };
+  const names = ["planer", "jointer", "lathe"].map((key) => ({ key, of, w: 60, h: 15, spare: true }));
+  const placed = placeLabels(names, [of], frame);
+  expect([...placed.keys()]).toEqual(["planer", "jointer"]);
+  expect(placed.get("planer")!.y).toBeLessThan(of.y);
+  expect(placed.get("jointer")!.y).toBeGreaterThan(of.y);
+  // what runs is named all the same
+  expect(placeLabels(names.map((n) => ({ ...n, spare: false })), [of], frame).size).toBe(3);
+});
+
+it("keeps names off hoses where there is another place", () => {
+  const of = { x: 100, y: 100, w: 40, h: 40 };
+  const hose = beads([[60, 90], [180, 90]], 8);
+  const at = placeLabels([{ key: "planer", of, w: 60, h: 15 }], [of], undefined, hose).get("planer")!;
+  expect(at.y).toBeGreaterThanOrEqual(140); // above would lie on the hose
+});
+
+it("never writes a name where it would be taken for another thing's", () => {
+  const of = { x: 100, y: 100, w: 20, h: 20 };
+  const other = { x: 100, y: 76, w: 20, h: 20 }; // four pixels above
+  const got = placeLabels([{ key: "a", of, w: 20, h: 15, spare: true }, { key: "b", of: other, w: 20, h: 15, spare: true }], [of, other]);
+  expect(got.get("a")!.y).toBeGreaterThanOrEqual(120);
+  expect(got.get("b")!.y).toBeLessThan(76);
 });

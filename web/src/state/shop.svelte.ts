@@ -1,7 +1,8 @@
 // The verbs of the page. Components call these and read doc, hand, look and prefs; nothing else writes them.
 import { freshName } from "../core/change";
 import type { XY } from "../core/geometry";
-import type { Edit, LaidMachine, Remedy } from "../core/types";
+import { withTaker, type HoseEnd } from "../core/hoses";
+import type { AskRunning, Edit, LaidMachine, Remedy } from "../core/types";
 import { bare, flow, handStep, written } from "../core/units";
 import { snap } from "../core/geometry";
 import { text } from "../text/en";
@@ -18,6 +19,8 @@ export class Shop {
   place = $state<Place>("floor");
   /** the piece lit on the floor */
   lit = $state<readonly string[]>([]);
+  /** the collector or vacuum that is looked at, instead of a machine */
+  system = $state("");
   /** said aloud by a screen reader */
   said = $state("");
   /** the first run: a file without a machine asks its questions */
@@ -47,6 +50,11 @@ export class Shop {
     const u = this.doc.units;
     const all = this.look.shifts.map((s) => text.said.shift(s.port, bare(flow(s.before, u)), flow(s.after, u)));
     this.changes = all.slice(0, 4).join(". ");
+  }
+
+  /** Every act begins in silence: what it says is heard, then, even where the act before said the same. */
+  #begin() {
+    this.said = this.changes = "";
   }
 
   start(): () => void {
@@ -88,6 +96,7 @@ export class Shop {
     const names = this.machines.map((m) => m.name);
     this.look.running = this.look.running.filter((r) => names.includes(r.machine));
     if (this.look.select && !names.includes(this.look.select.split("/")[0]!)) this.look.select = "";
+    if (this.system && !this.doc.state?.systems.some((y) => y.name === this.system)) this.system = "";
     if (this.look.arrangement && !this.doc.state?.arrangements.includes(this.look.arrangement)) this.look.arrangement = "";
     this.look.ask();
   }
@@ -95,20 +104,29 @@ export class Shop {
   // What runs.
 
   select(machine: string) {
+    this.system = "";
     if (this.look.select === machine) return;
     this.look.select = machine;
     this.look.ask();
   }
-  unselect() {
+  /** Looks at a collector or a vacuum. */
+  selectSystem(system: string) {
     this.look.select = "";
+    this.system = system;
+    this.look.ask();
+  }
+  unselect() {
+    this.look.select = this.system = "";
     this.look.ask();
   }
   toggle(machine: string) {
+    this.#begin();
     this.look.change(() => {
       if (this.look.isRunning(machine)) this.look.running = this.look.running.filter((r) => r.machine !== machine);
       else {
         this.look.running = [...this.look.running, { machine }];
         this.look.select = machine;
+        this.system = "";
       }
     });
     this.said = text.said.running(machine, this.look.isRunning(machine));
@@ -120,23 +138,28 @@ export class Shop {
     else this.toggle(machine);
   }
   setup(machine: string, setup: string) {
+    this.#begin();
     this.look.change(() => {
       this.look.running = this.look.running.map((r) => (r.machine === machine ? { ...r, setup } : r));
     });
   }
   stand(machine: string, place: string) {
+    this.#begin();
     this.look.change(() => {
       this.look.running = this.look.running.map((r) => (r.machine === machine ? { ...r, place } : r));
     });
   }
   filter(filter: "clean" | "now" | "due") {
+    this.#begin();
     this.look.change(() => (this.look.filter = filter));
   }
   arrange(arrangement: string) {
+    this.#begin();
     this.look.change(() => (this.look.arrangement = arrangement));
   }
   /** A gate by hand; the third tap gives it back to the machines. */
   gate(gate: string, open: boolean) {
+    this.#begin();
     const forced = this.look.open.includes(gate) || this.look.shut.includes(gate);
     this.look.change(() => {
       this.look.open = this.look.open.filter((g) => g !== gate);
@@ -151,6 +174,7 @@ export class Shop {
   // What the hand holds.
 
   take(m: LaidMachine) {
+    this.#begin();
     this.hand.take(m);
     this.look.before = undefined;
     this.look.mark();
@@ -187,10 +211,54 @@ export class Shop {
     if (done) this.said = cause;
   }
 
+  // The end of a hose in the hand: over a machine, the hose is tried there and the machine runs.
+
+  #ranBefore: AskRunning[] | undefined;
+
+  tryHose(end: HoseEnd, machine: string) {
+    if (!this.#ranBefore) {
+      this.#begin();
+      this.#ranBefore = this.look.running;
+      this.look.before = undefined;
+      this.look.mark();
+    }
+    const others = this.#ranBefore.filter((r) => !end.ports.has(r.machine));
+    this.look.running = [...others, { machine }];
+    this.hand.trying = this.#hoseEdits(end, machine);
+    this.look.ask();
+  }
+  leaveHose() {
+    if (!this.#ranBefore) return;
+    this.look.running = this.#ranBefore;
+    this.#ranBefore = undefined;
+    this.hand.trying = [];
+    this.look.before = undefined;
+    this.look.ask();
+  }
+  /** Lets go of the hose at a machine, which runs with it; only a machine that never had it is news to the file. */
+  async putHose(end: HoseEnd, machine: string): Promise<void> {
+    this.tryHose(end, machine);
+    const before = this.#ranBefore!;
+    this.#ranBefore = undefined;
+    const edits = this.#hoseEdits(end, machine);
+    const done = !edits.length || (await this.doc.commit(edits, text.cause.joined(machine, end.run)));
+    this.hand.trying = [];
+    if (done) this.select(machine);
+    else this.look.running = before;
+    this.look.ask();
+    this.look.release();
+    if (done) this.said = text.said.hose(end.run, machine);
+  }
+  #hoseEdits(end: HoseEnd, machine: string): Edit[] {
+    const to = withTaker(end, machine);
+    return to === end.has ? [] : [{ set: `systems/${end.system}/runs/${end.run}/from`, to }];
+  }
+
   // What is typed: tried with every stroke, written when it is done.
 
   tryOut(edits: Edit[]) {
     if (this.hand.trying.length === 0 && edits.length) {
+      this.#begin();
       this.look.before = undefined;
       this.look.mark();
     }
@@ -209,6 +277,7 @@ export class Shop {
   // What is written at once.
 
   async write(edits: Edit[], cause: string): Promise<boolean> {
+    this.#begin();
     this.look.before = undefined;
     this.look.mark();
     const done = await this.doc.commit(edits, cause);
@@ -216,19 +285,33 @@ export class Shop {
     this.look.release();
     return done;
   }
-  async apply(r: Remedy) {
+  async apply(r: Remedy): Promise<boolean> {
     const done = await this.write(r.edits, r.sentence);
     // A filter that was cleaned is still judged "due for cleaning" unless one looks at it as it is.
-    if (done && r.edits.some((e) => e.set?.endsWith("/since cleaning"))) this.filter("now");
+    if (done && r.edits.some((e) => e.set?.endsWith("/since cleaning"))) {
+      this.filter("now");
+      this.said = r.sentence;
+    }
+    return done;
   }
 
   async undo() {
+    this.#begin();
+    if (!this.doc.state?.undo) {
+      this.said = text.said.nothingToUndo;
+      return;
+    }
     this.look.before = undefined;
     this.look.mark();
     if (await this.doc.undo()) this.said = text.said.undone(this.doc.last);
     this.look.release();
   }
   async redo() {
+    this.#begin();
+    if (!this.doc.state?.redo) {
+      this.said = text.said.nothingToRedo;
+      return;
+    }
     this.look.before = undefined;
     this.look.mark();
     if (await this.doc.redo()) this.said = text.said.redone(this.doc.last);
@@ -252,24 +335,24 @@ export class Shop {
    * Takes a machine out with all that speaks of it. The server names the first thing that still does; that goes too, until
    * nothing is left. Nothing is written before the whole list fits.
    */
-  async takeOut(machine: string): Promise<void> {
+  async takeOut(machine: string): Promise<boolean> {
     const last: Edit = { remove: `machines/${machine}` };
     let first: Edit[] = [];
     for (let i = 0; i < 30; i++) {
       try {
         await api.look({ rev: this.doc.rev, edits: [...first, last] });
-        await this.write([...first, last], text.cause.removed(machine));
-        return;
+        return await this.write([...first, last], text.cause.removed(machine));
       } catch (e) {
         const path = e instanceof Refusal && e.status === 422 ? e.message.split(": ")[0]! : "";
         const next = speaksOf(path);
         if (!next || first.some((f) => f.remove === next.remove && f.set === next.set)) {
           this.doc.refused = e instanceof Error ? e.message : text.offline;
-          return;
+          return false;
         }
         first = [next, ...first];
       }
     }
+    return false;
   }
 }
 
