@@ -25,5 +25,7 @@ export type Remedy = Schemas["Remedy"];
 export type Part = Schemas["Part"];
 export type Chart = Schemas["Chart"];
 export type ChartLine = Schemas["ChartLine"];
+export type NextSteps = Schemas["Next"];
+export type Step = Schemas["Step"];
 export type Words = Schemas["Words"];
 export type Filter = NonNullable<Ask["filter"]>;

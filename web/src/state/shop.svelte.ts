@@ -75,6 +75,11 @@ export class Shop {
   get machines() {
     return this.doc.state?.machines ?? [];
   }
+  /** Machines with a port that is short, as it runs or alone; each once, in the order of the answer. */
+  shortMachines(): string[] {
+    const short = (this.look.answer?.ports ?? []).filter((p) => p.needs_chips_m3s > 0 && p.gets_m3s < p.needs_chips_m3s);
+    return [...new Set(short.map((p) => p.machine))];
+  }
   machine = (name: string) => this.machines.find((m) => m.name === name);
   get selected() {
     return this.machine(this.look.select.split("/")[0] ?? "");

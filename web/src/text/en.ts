@@ -170,8 +170,16 @@ export const text = {
     caution: "Before you clear a blockage: unplug the machine and the collector, and lock them out. A gate, a program or this chart is no lock.",
     print: "Print the chart",
   },
-  nextFirst: (port: string) => `What would help the ${port} most, free acts first.`,
-  nextNone: "Every machine gets the airflow its chips need. There is nothing to do about airflow.",
+  steps: {
+    cures: "Why:",
+    enough: "enough then",
+    loses: (port: string) => `${port} loses:`,
+    less: (of: { low: number; median: number; high: number }) => {
+      const part = (x: number) => Math.round(100 * (1 - x));
+      return `You breathe ${part(of.median)} % less dust (${part(of.high)} to ${part(of.low)}, nine times in ten)`;
+    },
+    byMachine: "All that would help, one machine at a time",
+  },
   open: "open",
   shut: "shut",
   forced: "by hand",
