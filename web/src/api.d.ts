@@ -96,6 +96,41 @@ export interface paths {
         patch?: never;
         trace?: never;
     };
+    "/api/shops/{shop}/jobs": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /** those under way and the last few, oldest first, without their answers */
+        get: operations["jobs"];
+        put?: never;
+        post: operations["begin-job"];
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/shops/{shop}/jobs/{id}": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /** with its answer, once it has ended */
+        get: operations["job"];
+        put?: never;
+        post?: never;
+        /** stops it; what was found until then is its answer */
+        delete: operations["end-job"];
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
     "/api/shops/{shop}/look": {
         parameters: {
             query?: never;
@@ -571,6 +606,54 @@ export interface components {
             /** Format: double */
             usual_need_m3s: number;
         };
+        Job: {
+            /**
+             * Format: int64
+             * @description of prove: states looked at so far
+             */
+            count: number;
+            id: string;
+            /** @enum {string} */
+            kind: "prove";
+            /** Format: double */
+            limit_s: number;
+            /**
+             * Format: int64
+             * @description of how many looks it is made; 0 until that is known
+             */
+            parts: number;
+            /** Format: int64 */
+            parts_done: number;
+            proof?: components["schemas"]["Proof"];
+            /** Format: int64 */
+            rev: number;
+            /**
+             * @description done: by itself or by its time limit; stopped: by somebody, and what was found until then is the answer
+             * @enum {string}
+             */
+            state: "running" | "done" | "stopped" | "failed";
+            /** Format: double */
+            took_s: number;
+            /** @description why it failed, and what to do */
+            why?: string;
+        };
+        JobAsk: {
+            /**
+             * @description prove: look for a way in which the controller of this shop could break one of its rules
+             * @enum {string}
+             */
+            kind: "prove";
+            /**
+             * Format: int64
+             * @description of which revision; 0: the latest
+             */
+            rev?: number;
+            /**
+             * Format: int64
+             * @description how long it may take; 0: a minute
+             */
+            seconds?: number;
+        };
         LaidCleaner: {
             at: number[];
             /** @description the path an edit sets to move it */
@@ -1038,6 +1121,31 @@ export interface components {
             shop: string;
             taken: string[];
         };
+        Proof: {
+            findings: components["schemas"]["Finding"][];
+            shop: string;
+            systems: components["schemas"]["SystemProof"][];
+        };
+        ProofResult: {
+            /** Format: int32 */
+            broken_rule?: number;
+            complete: boolean;
+            /** Format: int64 */
+            Faults: number;
+            Name: string;
+            premises: number[];
+            /** Format: int64 */
+            states: number;
+            /** Format: int64 */
+            States: number;
+            /** Format: int64 */
+            Stations: number;
+            /** Format: int64 */
+            steps: number;
+            Timed: boolean;
+            timeline?: string[];
+            why?: string;
+        };
         Remedy: {
             code: string;
             edits: components["schemas"]["Edit"][];
@@ -1074,6 +1182,21 @@ export interface components {
             ports: string[];
             /** @description the split it starts at */
             split: string;
+        };
+        SetByName: {
+            station: string;
+            verdict: string;
+        };
+        SetCount: {
+            /** Format: int64 */
+            asked: number;
+            machines_alone?: components["schemas"]["SetByName"][];
+            /** Format: int64 */
+            refused: number;
+            /** Format: int64 */
+            warned: number;
+            /** Format: int64 */
+            with_bleed_gate: number;
         };
         SetResult: {
             brings: string[];
@@ -1169,6 +1292,16 @@ export interface components {
             /** @description the path an edit sets to plug it in elsewhere; empty where the file says that it has no plug */
             plug_path: string;
             runs: components["schemas"]["RunInfo"][];
+        };
+        SystemProof: {
+            /** Format: int64 */
+            gates: number;
+            not_covered: string[];
+            runs: components["schemas"]["ProofResult"][];
+            sets: components["schemas"]["SetCount"];
+            /** Format: int64 */
+            stations: number;
+            system: string;
         };
         Task: {
             /** Format: double */
@@ -1412,6 +1545,140 @@ export interface operations {
                 };
                 content: {
                     "application/json": components["schemas"]["Changed"];
+                };
+            };
+            /** @description Error */
+            default: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["ErrorModel"];
+                };
+            };
+        };
+    };
+    jobs: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path: {
+                /** @description the shop's name in the address */
+                shop: string;
+            };
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description OK */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Job"][];
+                };
+            };
+            /** @description Error */
+            default: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["ErrorModel"];
+                };
+            };
+        };
+    };
+    "begin-job": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path: {
+                /** @description the shop's name in the address */
+                shop: string;
+            };
+            cookie?: never;
+        };
+        requestBody: {
+            content: {
+                "application/json": components["schemas"]["JobAsk"];
+            };
+        };
+        responses: {
+            /** @description OK */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Job"];
+                };
+            };
+            /** @description Error */
+            default: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["ErrorModel"];
+                };
+            };
+        };
+    };
+    job: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path: {
+                id: string;
+                /** @description the shop's name in the address */
+                shop: string;
+            };
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description OK */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Job"];
+                };
+            };
+            /** @description Error */
+            default: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["ErrorModel"];
+                };
+            };
+        };
+    };
+    "end-job": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path: {
+                id: string;
+                /** @description the shop's name in the address */
+                shop: string;
+            };
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description OK */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Job"];
                 };
             };
             /** @description Error */

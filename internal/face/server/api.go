@@ -189,6 +189,8 @@ func problem(err error) error {
 		d.Status = http.StatusConflict
 	case errors.Is(err, context.Canceled):
 		d.Status = 499
+	case errors.Is(err, errClosing):
+		d.Status = http.StatusServiceUnavailable
 	case errors.Is(err, errBadAsk):
 		d.Status = http.StatusUnprocessableEntity
 	}

@@ -7,12 +7,15 @@ import (
 	"net/http"
 	"sync"
 	"time"
+
+	"winnow/internal/face/wire"
 )
 
-// event is a new revision.
+// event is a new revision, or a job that has got further.
 type event struct {
 	rev   int
 	cause string
+	job   *wire.Job
 }
 
 // hub hands events to every open page. A page that does not keep up is dropped and comes back by itself.
@@ -28,14 +31,19 @@ func newHub() *hub { return &hub{pages: map[chan event]bool{}} }
 func (h *hub) tell(e event) {
 	h.mu.Lock()
 	defer h.mu.Unlock()
-	if e.rev <= h.last {
-		return // the watcher and the committer both saw it
+	if e.job == nil {
+		if e.rev <= h.last {
+			return // the watcher and the committer both saw it
+		}
+		h.last = e.rev
 	}
-	h.last = e.rev
 	for page := range h.pages {
 		select {
 		case page <- e:
 		default:
+			if e.job != nil && e.job.State == "running" {
+				continue // there will be another
+			}
 			delete(h.pages, page)
 			close(page)
 		}
@@ -76,8 +84,8 @@ func (h *hub) close() {
 // patience is how long a page may take to read one event before its stream is given up.
 const patience = 30 * time.Second
 
-// events streams revisions. Every stream begins with the latest one, so that a page that was away, or whose server was started anew,
-// knows at once whether what it holds is still true.
+// events streams revisions and jobs. Every stream begins with the latest revision and with the jobs there are, so that a page that
+// was away, or whose server was started anew, knows at once whether what it holds is still true.
 func (s *Server) events(w http.ResponseWriter, r *http.Request) {
 	control := http.NewResponseController(w)
 	w.Header().Set("Content-Type", "text/event-stream")
@@ -90,8 +98,13 @@ func (s *Server) events(w http.ResponseWriter, r *http.Request) {
 		return err == nil && control.Flush() == nil
 	}
 	head := s.Desk.Head()
-	if !send(event{head.Number, head.Cause}.text()) {
+	if !send(event{rev: head.Number, cause: head.Cause}.text()) {
 		return
+	}
+	for _, j := range s.jobs.list() {
+		if !send(event{job: &j}.text()) {
+			return
+		}
 	}
 	beat := time.NewTicker(20 * time.Second)
 	defer beat.Stop()
@@ -113,8 +126,12 @@ func (s *Server) events(w http.ResponseWriter, r *http.Request) {
 	}
 }
 
-// text is an event as it is sent; its id is the revision.
+// text is an event as it is sent; the id of a revision is its number, and a job leaves that as it was.
 func (e event) text() string {
+	if e.job != nil {
+		data, _ := json.Marshal(e.job)
+		return fmt.Sprintf("event: job\ndata: %s\n\n", data)
+	}
 	data, _ := json.Marshal(map[string]any{"rev": e.rev, "cause": e.cause})
 	return fmt.Sprintf("id: %d\nevent: doc\ndata: %s\n\n", e.rev, data)
 }

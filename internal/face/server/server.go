@@ -11,6 +11,7 @@ import (
 	"github.com/danielgtaylor/huma/v2/adapters/humago"
 
 	"winnow/docs"
+	"winnow/internal/face/wire"
 	"winnow/internal/live/desk"
 )
 
@@ -32,6 +33,7 @@ type Server struct {
 	hub   *hub
 	locks *lockout
 	works *works
+	jobs  *jobs
 	shops prepared
 	mux   *http.ServeMux
 	api   huma.API
@@ -48,6 +50,7 @@ func New(o Options) *Server {
 		o.Log = slog.New(slog.DiscardHandler)
 	}
 	s := &Server{Options: o, hub: newHub(), locks: newLockout(), works: newWorks(), mux: http.NewServeMux()}
+	s.jobs = newJobs(func(j wire.Job) { s.hub.tell(event{job: &j}) })
 	s.handbook = sync.OnceValues(func() (*bound, error) { return bind(docs.Chapters) })
 	config := huma.DefaultConfig("Winnow", o.Version)
 	config.DocsPath, config.CreateHooks = "", nil // the docs page would load scripts from elsewhere
@@ -55,6 +58,7 @@ func New(o Options) *Server {
 	config.SchemasPath = ""
 	s.api = humago.New(s.mux, config)
 	s.register()
+	s.registerJobs()
 	s.registerHandbook()
 	s.mux.HandleFunc("GET /api/shops/{shop}/events", s.events)
 	s.mux.HandleFunc("GET /healthz", func(w http.ResponseWriter, _ *http.Request) { _, _ = w.Write([]byte("ok\n")) })
@@ -100,8 +104,11 @@ func (s *Server) watchOnce(ctx context.Context) {
 	})
 }
 
-// Close ends the event streams.
-func (s *Server) Close() { s.hub.close() }
+// Close ends the event streams and the jobs.
+func (s *Server) Close() {
+	s.hub.close()
+	s.jobs.close()
+}
 
 // works limits how many looks compute at once: more would only make all of them late.
 type works struct{ slots chan struct{} }

@@ -24,7 +24,12 @@ import (
 // open serves a copy of an example shop on loopback.
 func open(t testing.TB, change func(*Options)) (*Server, *httptest.Server, string) {
 	t.Helper()
-	src, err := os.ReadFile(filepath.Join("..", "..", "..", "examples", "carport.yaml"))
+	return openShop(t, "carport.yaml", change)
+}
+
+func openShop(t testing.TB, example string, change func(*Options)) (*Server, *httptest.Server, string) {
+	t.Helper()
+	src, err := os.ReadFile(filepath.Join("..", "..", "..", "examples", example))
 	if err != nil {
 		t.Fatal(err)
 	}
