@@ -1263,6 +1263,8 @@ export interface components {
             /** @description what it cures */
             because?: string;
             breathed_of_today?: components["schemas"]["Span"];
+            /** @description how much less is breathed */
+            breathed_words?: string;
             code: string;
             edits: components["schemas"]["Edit"][];
             effects: components["schemas"]["Effect"][];

@@ -23,6 +23,7 @@ import (
 
 type checkAnswer struct {
 	Shop        string           `json:"shop"`
+	Next        []wire.Step      `json:"next"`
 	Ports       []checkPort      `json:"ports"`
 	Results     []airflow.Result `json:"results"`
 	Findings    []wire.Finding   `json:"findings"`
@@ -94,7 +95,7 @@ cleaning, what takes the pull, what would help (free acts first, each solved aga
 
 func checkJSON(o *opened, ready *verdict.Ready, v verdict.Verdict) checkAnswer {
 	a := checkAnswer{
-		Shop: o.shop.Name, Results: v.Results, Findings: wire.Findings(v.Findings, o.units, o.at),
+		Shop: o.shop.Name, Next: wire.NextOf("", v, o.units, o.at).Steps, Results: v.Results, Findings: wire.Findings(v.Findings, o.units, o.at),
 		Other:   wire.Findings(v.Other, o.units, o.at),
 		Assumed: wire.Findings(ready.Assumed, o.units, o.at), NotLookedAt: notLookedAt(o, checkReads), Capped: v.Capped,
 		Ports: []checkPort{}, Worth: []checkWorth{},
@@ -115,6 +116,7 @@ func printCheck(e *env, o *opened, ready *verdict.Ready, v verdict.Verdict, why 
 	fmt.Fprintf(e.out, "%s\n\n", cmp.Or(o.shop.Name, o.path))
 	printDangers(e, o, v)
 	printVerdict(e, o, v)
+	printNext(e, o, v)
 	printCauses(e, v)
 	printRemedies(e, o, v, why)
 	printDoubt(e, o, ready, v)
@@ -159,6 +161,38 @@ func printVerdict(e *env, o *opened, v verdict.Verdict) {
 		})
 	}
 	printTable(e.out, []string{"", "verdict", "gets", "needs", "likely", "chance", "fine dust"}, rows, 3, 4, 5)
+}
+
+// printNext says what to do next in the whole shop, three acts at most; all of them stand below, port by port.
+func printNext(e *env, o *opened, v verdict.Verdict) {
+	var rows [][]string
+	for _, s := range verdict.Steps(v) {
+		does := ""
+		switch {
+		case s.About == verdict.OfAir:
+			does = "you breathe " + roomair.PrintLess(s.Less, " dust", "today")
+		case len(s.Reaches) > 0:
+			var names []string
+			for _, p := range s.Reaches {
+				names = append(names, p.String())
+			}
+			does = join(names) + " " + getVerb(len(names)) + " enough"
+		case s.About == verdict.OfAirflow:
+			does = strings.TrimSpace(s.Effects[0].Port.String() + " " + effectText(s.Effects[0], o.units))
+		}
+		rows = append(rows, []string{freeOrPrice(s.Remedy), s.Sentence(o.units), does})
+	}
+	if len(rows) > 0 {
+		fmt.Fprintln(e.out, "\nDo next")
+		printTable(e.out, nil, rows)
+	}
+}
+
+func getVerb(n int) string {
+	if n == 1 {
+		return "gets"
+	}
+	return "get"
 }
 
 // printDangers puts what can hurt before everything else.

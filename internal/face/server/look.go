@@ -186,11 +186,11 @@ func (l *looker) places() error {
 		l.out.Air = &a
 	}
 	if l.wants("next") {
-		v, steps, err := verdict.Next(l.ctx, l.ready, l.try)
+		v, err := verdict.Of(l.ctx, l.ready, l.try)
 		if err != nil {
 			return err
 		}
-		n := wire.NextOf(l.ready.Shop.Name, v, steps, l.units, l.at)
+		n := wire.NextOf(l.ready.Shop.Name, v, l.units, l.at)
 		l.out.Next = &n
 	}
 	if l.wants("gates") {

@@ -26,10 +26,15 @@ type Step struct {
 	Because string        `json:"because,omitempty" doc:"what it cures"`
 	Reaches []string      `json:"reaches" doc:"ports that have enough by it, and have not today"`
 	Less    *roomair.Span `json:"breathed_of_today,omitempty"`
+	Words   string        `json:"breathed_words,omitempty" doc:"how much less is breathed"`
 }
 
-// NextOf turns steps into their shape.
-func NextOf(name string, v verdict.Verdict, steps []verdict.Step, sys unit.System, place func(shop.Path) (line, column int)) Next {
+// NextOf picks the steps of a verdict and gives them their shape.
+func NextOf(name string, v verdict.Verdict, sys unit.System, place func(shop.Path) (line, column int)) Next {
+	return nextOf(name, v, verdict.Steps(v), sys, place)
+}
+
+func nextOf(name string, v verdict.Verdict, steps []verdict.Step, sys unit.System, place func(shop.Path) (line, column int)) Next {
 	out := Next{Shop: name, Dangers: []Finding{}, Steps: []Step{}}
 	for i, f := range v.Other {
 		if f.Code == roomair.CodeBesideFlame {
@@ -45,7 +50,7 @@ func NextOf(name string, v verdict.Verdict, steps []verdict.Step, sys unit.Syste
 			w.Reaches = append(w.Reaches, p.String())
 		}
 		if s.About == verdict.OfAir {
-			w.Less = &s.Less
+			w.Less, w.Words = &s.Less, "you breathe "+roomair.PrintLess(s.Less, " dust", "today")
 		}
 		out.Steps = append(out.Steps, w)
 	}

@@ -33,7 +33,7 @@ func TestNextSentence(t *testing.T) {
 		{"a flame", flame, []verdict.Step{{Remedy: act, About: verdict.OfAir}}, "Before anything else:"},
 	} {
 		t.Run(c.name, func(t *testing.T) {
-			if got := Plain(NextOf("", c.v, c.steps, unit.US, nowhere).Sentence); !strings.HasPrefix(got, c.want) || c.steps == nil && got != c.want {
+			if got := Plain(nextOf("", c.v, c.steps, unit.US, nowhere).Sentence); !strings.HasPrefix(got, c.want) || c.steps == nil && got != c.want {
 				t.Errorf("said %q, want it to begin %q", got, c.want)
 			}
 		})

@@ -2,7 +2,6 @@ package verdict
 
 import (
 	"cmp"
-	"context"
 	"slices"
 
 	"winnow/internal/shop"
@@ -32,9 +31,9 @@ type Step struct {
 }
 
 // Steps picks what to do next: the best act of all, the best of another study, and the best that costs money; at most
-// three. An act that several ports ask for is one step with all their gains. circuits may be the zero report.
-func Steps(v Verdict, circuits power.Report) []Step {
-	steps := slices.Concat(powerSteps(circuits), airflowSteps(v.Ports), airSteps(v.Air))
+// three. An act that several ports ask for is one step with all their gains.
+func Steps(v Verdict) []Step {
+	steps := slices.Concat(powerSteps(v.Power), airflowSteps(v.Ports), airSteps(v.Air))
 	slices.SortStableFunc(steps, func(a, b Step) int {
 		return cmp.Or(cmp.Compare(a.rank(), b.rank()), cmp.Compare(len(b.Reaches), len(a.Reaches)), cmp.Compare(b.gain(), a.gain()))
 	})
@@ -54,22 +53,15 @@ func Steps(v Verdict, circuits power.Report) []Step {
 	for len(chosen) < 3 && len(steps) > 0 {
 		take(func(Step) bool { return true })
 	}
+	slices.SortStableFunc(chosen, func(a, b Step) int { return cmp.Compare(price(a), price(b)) })
 	return chosen
 }
 
-// Next is the whole shop's next steps, with the verdict they follow from.
-func Next(ctx context.Context, r *Ready, try shop.Trial) (Verdict, []Step, error) {
-	v, err := Of(ctx, r, try)
-	if err != nil {
-		return v, nil, err
+func price(s Step) int {
+	if s.Free {
+		return 0
 	}
-	var circuits power.Report
-	if len(r.Shop.Circuits) > 0 {
-		if circuits, err = power.Study(ctx, r.Shop, power.Options{Trial: try}); err != nil {
-			return v, nil, err
-		}
-	}
-	return v, Steps(v, circuits), nil
+	return 1
 }
 
 // rank: a breaker that opens stops the work, so it comes first; then what costs nothing and is enough; money last.
@@ -111,7 +103,10 @@ func (s Step) gain() float64 {
 }
 
 // powerSteps are the free cures that are edits, one a finding: what wants an electrician is said at the finding itself.
-func powerSteps(r power.Report) []Step {
+func powerSteps(r *power.Report) []Step {
+	if r == nil {
+		return nil
+	}
 	var out []Step
 	for i := range r.Findings {
 		f := &r.Findings[i]

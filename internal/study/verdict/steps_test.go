@@ -23,11 +23,11 @@ func nextOf(t *testing.T, example string) []verdict.Step {
 	if len(faults) > 0 {
 		t.Fatal(faults)
 	}
-	_, steps, err := verdict.Next(context.Background(), verdict.Prepare(doc.Shop(), nil), doc.Try)
+	v, err := verdict.Of(context.Background(), verdict.Prepare(doc.Shop(), nil), doc.Try)
 	if err != nil {
 		t.Fatal(err)
 	}
-	return steps
+	return verdict.Steps(v)
 }
 
 // Three at most, a free one first, one for the purse; whoever is said to be reached is reached.
@@ -55,6 +55,9 @@ func TestNextSteps(t *testing.T) {
 						t.Errorf("%s: %s is said to have enough, and has not", s.What.Name, port)
 					}
 				}
+			}
+			if last := steps[len(steps)-1]; last.Free {
+				t.Errorf("a free act stands behind one that costs money: %s", last.What.Name)
 			}
 			if money != 1 {
 				t.Errorf("%d of %d steps cost money, want one", money, len(steps))
@@ -99,7 +102,7 @@ func TestAnActOfTwoPortsIsOneStep(t *testing.T) {
 		port("saw", act(clean, true, "", effect("saw", 0.1, 0.15, 0.2), effect("planer", 0.1, 0.3, 0.2))),
 		port("planer", act(clean, true, "", effect("planer", 0.1, 0.19, 0.2), effect("saw", 0.1, 0.4, 0.2))),
 	}}
-	steps := verdict.Steps(v, power.Report{})
+	steps := verdict.Steps(v)
 	if len(steps) != 1 || len(steps[0].Effects) != 2 || len(steps[0].Reaches) != 0 {
 		t.Fatalf("%d steps, %+v", len(steps), steps)
 	}
@@ -115,7 +118,7 @@ func TestAnActThatRobsAnotherComesLater(t *testing.T) {
 	v := verdict.Verdict{Ports: []verdict.Port{port("saw",
 		act(swap, false, "a", effect("saw", 0.1, 0.3, 0.2), effect("jointer", 0.02, 0.2, 0.2), effect("planer", 0.19, 0.1, 0.2)),
 		act(swap, false, "b", effect("saw", 0.1, 0.2, 0.2)))}}
-	if steps := verdict.Steps(v, power.Report{}); steps[0].Args[0].Word != "b" {
+	if steps := verdict.Steps(v); steps[0].Args[0].Word != "b" {
 		t.Errorf("first is %q", steps[0].Args[0].Word)
 	}
 }
@@ -124,7 +127,7 @@ func TestAnActThatRobsAnotherComesLater(t *testing.T) {
 func TestNoStepForAPortThatGetsEnough(t *testing.T) {
 	p := port("saw", act(clean, true, "", effect("saw", 0.3, 0.4, 0.2)))
 	p.Port.Verdict = airflow.Works
-	if steps := verdict.Steps(verdict.Verdict{Ports: []verdict.Port{p}}, power.Report{}); len(steps) != 0 {
+	if steps := verdict.Steps(verdict.Verdict{Ports: []verdict.Port{p}}); len(steps) != 0 {
 		t.Errorf("%d steps", len(steps))
 	}
 }

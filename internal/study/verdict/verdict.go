@@ -106,7 +106,7 @@ func Of(ctx context.Context, r *Ready, try shop.Trial) (Verdict, error) {
 	}
 	v.Worth = worthFinding(r, v.Ports)
 	Rank(v.Findings)
-	return v, v.otherStudies(ctx, r)
+	return v, v.otherStudies(ctx, r, try)
 }
 
 // layoutOf is the layout in which a setting was studied.
@@ -119,9 +119,9 @@ func (r *Ready) layoutOf(s airflow.Setting) *plan.Layout {
 }
 
 // otherStudies adds what the circuits and the room's air say.
-func (v *Verdict) otherStudies(ctx context.Context, r *Ready) error {
+func (v *Verdict) otherStudies(ctx context.Context, r *Ready, try shop.Trial) error {
 	if len(r.Shop.Circuits) > 0 {
-		report, err := power.Study(ctx, r.Shop, power.Options{})
+		report, err := power.Study(ctx, r.Shop, power.Options{Trial: try})
 		if err != nil {
 			return err
 		}

@@ -174,10 +174,6 @@ export const text = {
     cures: "Why:",
     enough: "enough then",
     loses: (port: string) => `${port} loses:`,
-    less: (of: { low: number; median: number; high: number }) => {
-      const part = (x: number) => Math.round(100 * (1 - x));
-      return `You breathe ${part(of.median)} % less dust (${part(of.high)} to ${part(of.low)}, nine times in ten)`;
-    },
     byMachine: "All that would help, one machine at a time",
   },
   open: "open",
