@@ -208,6 +208,7 @@ export interface components {
             filter_of?: string;
             filters?: components["schemas"]["FilterChoice"][];
             findings: components["schemas"]["CuredFinding"][];
+            flames: string;
             hoods?: components["schemas"]["HoodAdvice"][];
             limits: components["schemas"]["LimitAnswer"][];
             no_hours?: string[];

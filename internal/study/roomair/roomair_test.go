@@ -274,7 +274,7 @@ func TestBlowItOutsideInJanuary(t *testing.T) {
 	}
 	a := at(quarryLane)
 	o := a.Outdoors
-	if o == nil || o.Flames != natural || o.Advice != "not beside the flame" {
+	if o == nil || o.Flames != natural || a.Flames != natural || o.Advice != "not beside the flame" {
 		t.Fatalf("%+v", o)
 	}
 	// 800 cfm of air 20 K warmer: about 9 kW (common practice), by hand 0.3776 m³/s · 1.2 · 1006 · 20.
@@ -296,6 +296,9 @@ func TestBlowItOutsideInJanuary(t *testing.T) {
 		t.Errorf("%+v", o.Outdoors)
 	}
 	asked := at(with(t, "  flames: {heater: {at: [22 ft, 18 ft], draught: natural}}\n", ""))
+	if vacuum := answer(t, oneSander); vacuum.Outdoors != nil || vacuum.Flames != notSaid { // the fan in the window waits for it all the same
+		t.Errorf("a vacuum alone: %+v, flames %q", vacuum.Outdoors, vacuum.Flames)
+	}
 	if asked.Outdoors.Advice != "say first" || asked.finding(CodeAskFlame) == nil || asked.option(ActOutdoors).Withheld == "" {
 		t.Errorf("%+v", asked.Outdoors)
 	}

@@ -125,6 +125,7 @@ type Answer struct {
 	Cleaner  CleanerAdvice  `json:"cleaner"`
 	Filters  []FilterChoice `json:"filters,omitempty"`
 	FilterOf shop.ID        `json:"filter_of,omitempty"` // the system whose filter is compared
+	Flames   string         `json:"flames"`              // in the room: not said, none, sealed or forced, natural draught
 	Outdoors *Outdoors      `json:"outdoors,omitempty"`
 	Hoods    []HoodAdvice   `json:"hoods,omitempty"`
 	Day      []Point        `json:"day"`
@@ -176,6 +177,7 @@ func Study(in Input) Answer {
 	st.base = st.l.run(in.Belief, st.of, true)
 	st.ans.Findings = st.l.findings
 	st.ans.Days = st.l.days
+	st.ans.Flames, _ = flames(in.Shop.Room)
 	st.tasks()
 	st.ans.TWA, st.ans.Others = dustOf(st.base.twa), dustOf(st.base.others)
 	st.setups()
