@@ -42,7 +42,7 @@ test("on a phone the open place is in sight in the bar", async ({ page }) => {
 test("help that was asked for once does not take the focus from the next machine", async ({ page }) => {
   await page.getByTestId("run planer").click();
   await settled(page);
-  await page.getByRole("button", { name: "What would help" }).click();
+  await page.getByTestId("help").click();
   await expect(page.locator("#help")).toBeFocused();
   await page.getByRole("button", { name: "Close" }).click();
   await machine(page, "jointer").focus();

@@ -111,3 +111,19 @@ test("a collector is looked at and turned, by its knob and by R", async ({ page,
   await page.mouse.up();
   await expect.poll(() => served.text()).toMatch(/facing: 90°/);
 });
+
+test("a machine is duplicated beside itself, with all that is known of it", async ({ page, served }) => {
+  const before = served.text();
+  await page.getByTestId("run jointer").click();
+  await settled(page);
+  await page.getByTestId("panel").locator("summary", { hasText: "Where it stands" }).click();
+  await page.getByTestId("duplicate").click();
+  await expect(machine(page, "jointer 2")).toBeVisible();
+  await expect(page.getByTestId("panel")).toContainText("jointer 2");
+  const copy = /\n {2}jointer 2:\n((?: {4}.*\n)+)/.exec(served.text())![1]!;
+  expect(copy).toContain("port: {size: 4 in, needs: unknown, side: left, height: 18 in}");
+  const [a, b] = [(await machine(page, "jointer").locator(".body").boundingBox())!, (await machine(page, "jointer 2").locator(".body").boundingBox())!];
+  expect(Math.abs(a.x - b.x)).toBeGreaterThan(a.width); // not on top of it
+  await page.getByTestId("undo").click();
+  await expect.poll(() => served.text()).toBe(before);
+});

@@ -127,6 +127,14 @@ export function inside(p: XY, polygon: readonly (readonly number[])[]): boolean 
   return is;
 }
 
+/** A free place for a twin: its own width beside it, to the east if the room has it there, else to the west. */
+export function besides(thing: { at: readonly number[]; footprint: readonly (readonly number[])[] }, room: readonly (readonly number[])[]): XY {
+  const b = thing.footprint.length ? boxOf(thing.footprint) : undefined;
+  const step = (b ? b.high[0] - b.low[0] : 0.6) + 0.3;
+  const east: XY = [thing.at[0]! + step, thing.at[1]!];
+  return room.length && !inside(east, room) ? [thing.at[0]! - step, thing.at[1]!] : east;
+}
+
 export const snap = (v: number, step: number) => Math.round(v / step) * step;
 
 /** A round length for the scale bar, at most `most` metres: 1, 2 or 5 of a power of ten, in feet or metres. */

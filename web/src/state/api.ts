@@ -1,5 +1,5 @@
 // All that the page says to the server. Shapes are generated (api.d.ts); this file knows addresses and failures only.
-import type { Ask, Edit, Fault, Layout, Look, State, Words } from "../core/types";
+import type { Ask, Chapter, ChapterLine, Edit, Fault, Layout, Look, State, Words } from "../core/types";
 
 /** The one shop of a small server. */
 const base = "/api/shops/shop";
@@ -53,6 +53,8 @@ export const api = {
     const f = await call<{ text: string; look: Look }>("POST", "/api/first", { answers, want }, signal);
     return { text: f.text, look: wholeLook(f.look) };
   },
+  handbook: () => call<ChapterLine[]>("GET", "/api/handbook"),
+  chapter: (name: string) => call<Chapter>("GET", `/api/handbook/${encodeURIComponent(name)}`),
   words: () => call<Words>("GET", "/api/words"),
   login: async (passphrase: string) => {
     const r = await fetch("/api/session", { method: "POST", headers: { "Content-Type": "application/json" }, body: JSON.stringify({ passphrase }) });

@@ -4,13 +4,14 @@ import type { XY } from "../core/geometry";
 import { withTaker, type HoseEnd } from "../core/hoses";
 import type { AskRunning, Edit, LaidMachine, Remedy } from "../core/types";
 import { bare, flow, handStep, written } from "../core/units";
-import { snap } from "../core/geometry";
+import { besides, snap } from "../core/geometry";
 import { text } from "../text/en";
-import { api, emptyLayout, Refusal } from "./api";
+import { emptyLayout } from "./api";
 import { Doc } from "./doc.svelte";
 import { Hand } from "./hand.svelte";
 import { LookAt } from "./look.svelte";
 import { Prefs } from "./prefs.svelte";
+import { reader } from "./reader.svelte";
 
 export type Place = "floor" | "air" | "power" | "next" | "gates" | "log" | "print";
 export const places: Place[] = ["floor", "air", "power", "next", "gates", "log", "print"];
@@ -92,6 +93,8 @@ export class Shop {
   }
   #readAddress() {
     const p = location.hash.slice(1) as Place;
+    const [book, name, heading] = location.hash.slice(1).split("/");
+    if (book === "handbook") return void reader.read(name, heading); // the place stays: one reads beside it
     this.place = places.includes(p) ? p : "floor";
   }
 
@@ -336,36 +339,23 @@ export class Shop {
     await this.write([{ set: `systems/${system}/runs/${run}/from`, to }], text.cause.joined(machine, run));
   }
 
-  /**
-   * Takes a machine out with all that speaks of it. The server names the first thing that still does; that goes too, until
-   * nothing is left. Nothing is written before the whole list fits.
-   */
-  async takeOut(machine: string): Promise<boolean> {
-    const last: Edit = { remove: `machines/${machine}` };
-    let first: Edit[] = [];
-    for (let i = 0; i < 30; i++) {
-      try {
-        await api.look({ rev: this.doc.rev, edits: [...first, last] });
-        return await this.write([...first, last], text.cause.removed(machine));
-      } catch (e) {
-        const path = e instanceof Refusal && e.status === 422 ? e.message.split(": ")[0]! : "";
-        const next = speaksOf(path);
-        if (!next || first.some((f) => f.remove === next.remove && f.set === next.set)) {
-          this.doc.refused = e instanceof Error ? e.message : text.offline;
-          return false;
-        }
-        first = [next, ...first];
-      }
-    }
-    return false;
+  /** Takes a machine out with all that speaks of it; false if that was refused. */
+  takeOut(machine: string): Promise<boolean> {
+    return this.write([{ take_out: `machines/${machine}` }], text.cause.removed(machine));
   }
-}
-
-/** The edit that takes a mention of a machine away; a run that only it fed ends in a cap. */
-function speaksOf(path: string): Edit | undefined {
-  if (!path.includes("/")) return undefined;
-  if (path.endsWith("/from")) return { set: path, to: "cap" };
-  return { remove: path };
+  /** One more just like it, beside it; nothing serves it yet. */
+  async duplicate(machine: string): Promise<void> {
+    const name = freshName(machine, this.machines.map((m) => m.name));
+    const edits: Edit[] = [{ duplicate: `machines/${machine}`, to: name }];
+    const laid = this.laid(machine);
+    if (laid?.placed) {
+      const u = this.doc.units;
+      const at = besides(laid, this.layout.corners);
+      edits.push({ set: `machines/${name}/at`, to: [written(at[0], u), written(at[1], u)] });
+      edits.push({ set: `machines/${name}/facing`, to: `${Math.round((laid.facing_rad * 180) / Math.PI)}°` });
+    }
+    if (await this.write(edits, text.cause.duplicated(machine))) this.select(name);
+  }
 }
 
 export const shop = new Shop();
