@@ -19,5 +19,12 @@ export const glossary: Record<string, string> = {
   filter: "A filter fills up between cleanings and takes more of the pull. Judge the shop with the filter due for cleaning.",
   gate: "A slide that shuts a pipe. A bar through the pipe is shut, a bar beside it is open.",
   assumed: "Not in the file: a usual value stands in for it, with where it comes from.",
+  holds: "In usual work, and in two minutes with everything at its plate, the chance that the breaker opens is under one in ten.",
+  "may trip": "On most days it holds. Either is correct for a good breaker: no standard says more.",
+  trips: "In usual work the chance that the breaker opens is over one half, or even the slowest breaker the standard allows opens.",
+  "not known": "A current, a rating or an outlet is not known. That is no kind of holding.",
+  breaker: "It opens a circuit that carries too much for too long, to keep its wire from overheating. It protects the wire, not the tool.",
+  "full plate": "Everything draws what its plate says, as in a cut at full depth.",
+  "typical cut": "As many machines cut as there are people, the others idle. A typical cut draws about 65 % of the plate.",
   "fine dust": "Dust too small to see fall. It stays in the air for hours and is the part that harms.",
 };
