@@ -42,13 +42,14 @@ Before you clear a blockage: unplug the machine and the collector, and lock them
 }
 
 func gatesChartCommand(e *env) *cobra.Command {
-	var markdown bool
+	var markdown, svg bool
 	cmd := &cobra.Command{
 		Use:   "chart FILE",
 		Short: "the chart for working by hand: machine, gates, hose, order, seconds",
 		Long: `chart lists for every machine, and for every setup and place in which they differ, the gates to open, the hose to
-carry, what to start in which order, how long to wait, and what to listen for. With --markdown it can be printed and hung up.`,
-		Example: "  winnow gates chart shop.yaml\n  winnow gates chart shop.yaml --markdown > chart.md",
+carry, what to start in which order, how long to wait, and what to listen for. With --svg it is a drawing
+to be printed and hung up, with the signs of the page's floor; with --markdown a table.`,
+		Example: "  winnow gates chart shop.yaml\n  winnow gates chart shop.yaml --svg > chart.svg",
 		Args:    oneFile,
 		RunE: func(_ *cobra.Command, args []string) error {
 			o, err := loadShop(e, args[0])
@@ -59,6 +60,9 @@ carry, what to start in which order, how long to wait, and what to listen for. W
 			switch {
 			case e.json:
 				return wire.Write(e.out, wire.Envelope{Shape: "gates-chart/1", Winnow: Version, Answer: wire.ChartOf(o.shop.Name, c, o.units, o.at)})
+			case svg:
+				_, err = e.out.Write(chartDrawing(o, c).SVG())
+				return err
 			case markdown:
 				printChartMarkdown(e.out, o, c)
 			default:
@@ -68,6 +72,8 @@ carry, what to start in which order, how long to wait, and what to listen for. W
 		},
 	}
 	cmd.Flags().BoolVar(&markdown, "markdown", false, "as Markdown, to be printed")
+	cmd.Flags().BoolVar(&svg, "svg", false, "as a drawing in SVG, to be printed; a browser opens it")
+	cmd.MarkFlagsMutuallyExclusive("markdown", "svg")
 	return cmd
 }
 
