@@ -164,7 +164,7 @@ func (c columns) leastWidth() float64 {
 // fill gives the gates what room there is, up to where it would look empty.
 func (c columns) fill(width float64) columns {
 	if c.gates > 0 {
-		c.gate += min(max(0, mostColumn-c.gate), (width-2*margin-c.leastWidth())/float64(c.gates))
+		c.gate += max(0, min(mostColumn-c.gate, (width-2*margin-c.leastWidth())/float64(c.gates)))
 	}
 	return c
 }

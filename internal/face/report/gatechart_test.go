@@ -150,7 +150,15 @@ func TestAChartStaysOnItsSheet(t *testing.T) {
 		if r := all[0].W / all[0].H * height / width; r < 0.999 || r > 1.001 {
 			t.Errorf("%v: the drawing is stretched by %.3f", size, r)
 		}
+		last, row := 0.0, ""
 		for _, e := range all[1:] {
+			if e.Class == "bar" || e.Class == "hollow" {
+				middle, name := e.X+e.W/2, strings.Split(e.In, ",")[0]
+				if name == row && name != "" && middle-last < leastColumn-0.1 {
+					t.Fatalf("%v: two gates of %s are %.1f mm apart", size, row, middle-last)
+				}
+				last, row = middle, name
+			}
 			right := e.X + e.W
 			if e.Name == "text" && !strings.Contains(e.Class, "middle") {
 				right = e.X + widthOf(e.Text, textSize, false)
