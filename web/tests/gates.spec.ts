@@ -36,6 +36,18 @@ test.describe("a shop with gates that move by themselves", () => {
     await expect(page.getByTestId("aside")).toHaveAttribute("aria-label", "planer");
   });
 
+  test("the controller is looked at while the page says how far, and stopped it says what was found", async ({ page }) => {
+    await page.getByTestId("place gates").click();
+    await page.getByTestId("prove").click();
+    const proof = page.getByTestId("proof");
+    await expect(proof).toHaveAttribute("data-state", "running");
+    await expect(proof.getByRole("status")).toContainText(/Look 1 of \d; [\d,]+ situations so far/);
+    await proof.getByRole("button", { name: "Stop looking" }).click();
+    await expect(page.getByTestId("proved")).toContainText(/No rule (can be|was) broken/);
+    await expect(proof).toContainText("Stopped by hand");
+    await expect(proof).toContainText(/Of \d+ sets of machines/);
+  });
+
   test.describe("phone", () => {
     test.use({ viewport: { width: 360, height: 700 } });
     test("each machine is a card that says its acts in order, and nothing goes over the edge", async ({ page }) => {

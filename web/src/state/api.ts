@@ -1,5 +1,5 @@
 // All that the page says to the server. Shapes are generated (api.d.ts); this file knows addresses and failures only.
-import type { Ask, Chapter, ChapterLine, Edit, Fault, Layout, Look, State, Words } from "../core/types";
+import type { Ask, Chapter, ChapterLine, Edit, Fault, Job, Layout, Look, State, Words } from "../core/types";
 
 /** The one shop of a small server. */
 const base = "/api/shops/shop";
@@ -55,19 +55,24 @@ export const api = {
   },
   handbook: () => call<ChapterLine[]>("GET", "/api/handbook"),
   chapter: (name: string) => call<Chapter>("GET", `/api/handbook/${encodeURIComponent(name)}`),
+  /** Begins a proof, or joins the one under way. */
+  prove: (rev: number, seconds: number) => call<Job>("POST", `${base}/jobs`, { kind: "prove", rev, seconds }),
+  job: (id: string) => call<Job>("GET", `${base}/jobs/${id}`),
+  endJob: (id: string) => call<Job>("DELETE", `${base}/jobs/${id}`),
   words: () => call<Words>("GET", "/api/words"),
   login: async (passphrase: string) => {
     const r = await fetch("/api/session", { method: "POST", headers: { "Content-Type": "application/json" }, body: JSON.stringify({ passphrase }) });
     if (!r.ok) throw new Refusal(r.status, await r.text());
   },
   /** Tells of revisions made anywhere. The browser comes back by itself and says what it has. */
-  events(changed: (rev: number, cause: string) => void, reload: () => void, back: () => void): () => void {
+  events(changed: (rev: number, cause: string) => void, reload: () => void, back: () => void, job: (j: Job) => void): () => void {
     const source = new EventSource(`${base}/events`);
     source.addEventListener("open", back);
     source.addEventListener("doc", (e) => {
       const { rev, cause } = JSON.parse((e as MessageEvent<string>).data);
       changed(rev, cause);
     });
+    source.addEventListener("job", (e) => job(JSON.parse((e as MessageEvent<string>).data)));
     source.addEventListener("reload", reload);
     return () => source.close();
   },

@@ -1,5 +1,5 @@
 // The shop file as the server said it last. Every change goes through here, one after the other.
-import type { Edit, Fault, State } from "../core/types";
+import type { Edit, Fault, Job, State } from "../core/types";
 import { api, once, Refusal } from "./api";
 
 export type Kept = "saved" | "saving" | "not saved";
@@ -14,6 +14,8 @@ export class Doc {
   /** the server wants a passphrase first */
   locked = $state(false);
   unreachable = $state(false);
+  /** how far the last job has got that anybody began */
+  job = $state.raw<Job>();
   /** the last step, for the live region and the undo button */
   last = $state("");
 
@@ -67,6 +69,7 @@ export class Doc {
       },
       () => void this.load(),
       () => this.unreachable && void this.load(),
+      (j) => (this.job = j),
     );
   }
 

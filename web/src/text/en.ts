@@ -151,6 +151,28 @@ export const text = {
   soonAnswer: "Until then this command answers:",
   printWhat: "The floor as you left it, the first sentence and the list of machines go on paper.",
   printNow: "Print this page",
+  proof: {
+    head: "Can the controller break its rules?",
+    what: "The program tries every order in which machines, gates, messages and people can act, one thing going wrong among them, and looks for a way in which a rule of the controller would be broken. It looks at the controller only, not at wires, relays or the network.",
+    begin: "Look for one, about a minute",
+    again: "Look again",
+    stop: "Stop looking",
+    far: (parts: number, of: number, states: string) => `Look ${Math.min(parts + 1, of)} of ${of}; ${states} situations so far`,
+    starting: "Setting out",
+    older: "This was the shop before the last change.",
+    stopped: "Stopped by hand: what follows is what was found until then.",
+    broken: (rule: number) => `Rule ${rule} can be broken`,
+    none: "No rule can be broken in what was looked at.",
+    all: (states: string) => `All ${states} situations that can come about: no rule can be broken.`,
+    part: (states: string) => `${states} situations, not all of them in this time: no rule was broken in these.`,
+    verdict: (broken: number, open: number, systems: number) =>
+      broken ? "A way was found to break a rule: do not put this controller in service." : open ? "No rule was broken, but not everything could be looked at in this time." : systems > 1 ? "No rule can be broken in any of these controllers, in all that was looked at." : "No rule can be broken, in all that was looked at.",
+    how: "How it comes about",
+    sets: (asked: number, bleed: number, warned: number, refused: number) =>
+      `Of ${asked} sets of machines that may run at once, ${refused} are refused, ${warned} warned of, and ${bleed} need the bleed gate.`,
+    left: "What was not looked at",
+    no: "It is no safety device, and never powers a machine.",
+  },
   gateChart: {
     shutRest: "Shut every gate that is not open in the line. Tap a machine to see it on the floor.",
     table: (system: string) => `gates of ${system}`,
@@ -170,7 +192,7 @@ export const text = {
     parts: { report: "report", "to be sure": "to be sure", "gate moves": "gate moves", "fan runs up": "fan runs up" } as Record<string, string>,
     stop: (system: string, keeps: string, coast: string) =>
       `Leave ${system} running for ${keeps} after the machine stops, so that the last chips arrive.${coast ? ` Its fan then takes ${coast} to stand: leave one gate open as long.` : ""}`,
-    proof: (sensor: string, system: string) => `${sensor} says whether ${system} really draws.`,
+    proof: (sensor: string, system: string) => `Look at ${sensor}: it says whether ${system} really draws.`,
     listen: "Listen: the collector climbs to one steady note. If the note is higher and thinner than usual, hardly any air passes: look for a shut gate or a plugged hose.",
     unserved: (names: readonly string[]) => `No extraction draws from ${names.join(", ")}.`,
     caution: "Before you clear a blockage: unplug the machine and the collector, and lock them out. A gate, a program or this chart is no lock.",
