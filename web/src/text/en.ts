@@ -1,8 +1,10 @@
 // All words of the page, in one place. One word for one thing; no exclamation marks.
 import type { Place } from "../state/shop.svelte";
+import { air } from "./air";
 
 export const text = {
   title: "Winnow",
+  air,
   skip: "Skip to the floor",
   offline: "The server does not answer. Nothing is lost: the file is as it was saved last. Trying again.",
   loading: "Reading the shop file",
@@ -11,12 +13,6 @@ export const text = {
   } satisfies Record<Place, string>,
   /** What a place that is not built yet will hold, and which command answers today (tests hold these to the program). */
   soon: {
-    air: {
-      first: "Air is not drawn yet.",
-      what: "Here the day will run as one line over the hours: what stays in the air, when each machine ran, and when a mask is due.",
-      command: "air",
-      does: "says today what stays in the air, what you breathe and what helps most",
-    },
     log: {
       first: "The log is empty, because nothing is kept yet.",
       what: "Here will stand what ran, what was cleaned and what was said by whom, with the upkeep that is due on top.",

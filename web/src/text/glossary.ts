@@ -1,5 +1,8 @@
 // A line about every term, shown on tap. Words as in docs/words.md.
+import { airTerms } from "./air";
+
 export const glossary: Record<string, string> = {
+  ...airTerms,
   gets: "The airflow that reaches this port with what runs now.",
   needs: "The airflow this port should have. Chips leave at the lower figure; fine dust is caught at the higher.",
   likely: "Nine times in ten the true figure lies in this range. Readings in the shop make it narrower.",
