@@ -7,8 +7,6 @@ import { join } from "node:path";
 import { test as base, expect, type Page } from "@playwright/test";
 
 const program = () => process.env.WINNOW!;
-const examples = new URL("../../examples/", import.meta.url).pathname;
-
 export interface Served {
   address: string;
   path: string;
@@ -18,22 +16,41 @@ export interface Served {
   ask(...args: string[]): any;
 }
 
+/** Starts `winnow serve` and waits for its address; `says` is typed into it first. */
+export async function serve(folder: string, args: string[], says = ""): Promise<{ address: string; out: () => string; stop: () => Promise<void> }> {
+  const server = spawn(program(), ["serve", ...args], { cwd: folder });
+  server.stdin.end(says);
+  let said = "";
+  const address = await new Promise<string>((found, failed) => {
+    server.stdout.on("data", (d) => {
+      said += d;
+      const m = /https?:\/\/\S+/.exec(said);
+      if (m) found(m[0]);
+    });
+    server.stderr.on("data", (d) => (said += d));
+    server.on("exit", () => failed(new Error(`winnow serve ended: ${said}`)));
+  });
+  return {
+    address,
+    out: () => said,
+    stop: async () => {
+      server.removeAllListeners("exit");
+      const gone = new Promise((done) => server.on("exit", done));
+      server.kill();
+      await gone;
+    },
+  };
+}
+
+export const examples = new URL("../../examples/", import.meta.url).pathname;
+
 export const test = base.extend<{ example: string; served: Served; page: Page }>({
   example: ["carport.yaml", { option: true }],
   served: async ({ example }, use) => {
     const folder = mkdtempSync(join(tmpdir(), "winnow-shop-"));
     const path = join(folder, "shop.yaml");
     if (example) copyFileSync(join(examples, example), path); // none: whoever has no shop file yet
-    const server = spawn(program(), ["serve", ...(example ? [path] : []), "--addr", "127.0.0.1:0"], { cwd: folder });
-    const address = await new Promise<string>((found, failed) => {
-      let said = "";
-      server.stdout.on("data", (d) => {
-        said += d;
-        const m = /https?:\/\/\S+/.exec(said);
-        if (m) found(m[0]);
-      });
-      server.on("exit", () => failed(new Error(`winnow serve ended: ${said}`)));
-    });
+    const { address, stop } = await serve(folder, [...(example ? [path] : []), "--addr", "127.0.0.1:0"]);
     await use({
       address,
       path,
@@ -42,10 +59,7 @@ export const test = base.extend<{ example: string; served: Served; page: Page }>
       // a shop that is short of air ends the command with 1: the answer stands all the same
       ask: (...args) => JSON.parse(spawnSync(program(), [...args, "--json"], { encoding: "utf8" }).stdout).answer,
     });
-    server.removeAllListeners("exit");
-    const gone = new Promise((done) => server.on("exit", done));
-    server.kill();
-    await gone;
+    await stop();
     rmSync(folder, { recursive: true, force: true });
   },
   page: async ({ page, served }, use) => {

@@ -4,6 +4,9 @@ import type { Ask, Chapter, ChapterLine, Edit, Fault, Job, Layout, Look, State, 
 /** The one shop of a small server. */
 const base = "/api/shops/shop";
 
+/** How long a broken stream may take to come back before that is said. */
+const patience_ms = 5000;
+
 /** A refusal, with what the page shows of it. */
 export class Refusal extends Error {
   constructor(
@@ -60,21 +63,40 @@ export const api = {
   job: (id: string) => call<Job>("GET", `${base}/jobs/${id}`),
   endJob: (id: string) => call<Job>("DELETE", `${base}/jobs/${id}`),
   words: () => call<Words>("GET", "/api/words"),
+  phonePicture: "/api/phone.png",
+  /** Why no phone can come in; empty where one can. */
+  phone: async () => {
+    const r = await fetch("/api/phone.png").catch(() => undefined);
+    if (r?.ok) return "";
+    return ((await r?.json().catch(() => undefined)) as { detail?: string } | undefined)?.detail ?? "?";
+  },
   login: async (passphrase: string) => {
     const r = await fetch("/api/session", { method: "POST", headers: { "Content-Type": "application/json" }, body: JSON.stringify({ passphrase }) });
-    if (!r.ok) throw new Refusal(r.status, await r.text());
+    if (r.ok) return;
+    const said = await r.json().catch(() => ({}));
+    throw new Refusal(r.status, said.detail ?? r.statusText);
   },
   /** Tells of revisions made anywhere. The browser comes back by itself and says what it has. */
-  events(changed: (rev: number, cause: string) => void, reload: () => void, back: () => void, job: (j: Job) => void): () => void {
+  events(changed: (rev: number, cause: string) => void, reload: () => void, back: () => void, job: (j: Job) => void, away: () => void): () => void {
     const source = new EventSource(`${base}/events`);
-    source.addEventListener("open", back);
+    let timer: ReturnType<typeof setTimeout> | undefined;
+    source.addEventListener("open", () => {
+      clearTimeout(timer);
+      timer = undefined;
+      back();
+    });
+    // A stream that breaks comes back within seconds; only if it does not, the server is away.
+    source.addEventListener("error", () => (timer ??= setTimeout(away, source.readyState === EventSource.CLOSED ? 0 : patience_ms)));
     source.addEventListener("doc", (e) => {
       const { rev, cause } = JSON.parse((e as MessageEvent<string>).data);
       changed(rev, cause);
     });
     source.addEventListener("job", (e) => job(JSON.parse((e as MessageEvent<string>).data)));
     source.addEventListener("reload", reload);
-    return () => source.close();
+    return () => {
+      clearTimeout(timer);
+      source.close();
+    };
   },
 };
 

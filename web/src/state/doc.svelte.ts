@@ -70,6 +70,7 @@ export class Doc {
       () => void this.load(),
       () => this.unreachable && void this.load(),
       (j) => (this.job = j),
+      () => void this.load(), // says what is wrong: the server is away, or wants its passphrase
     );
   }
 

@@ -1,4 +1,6 @@
 // What this browser prefers: theme and whether motion is wanted. Kept in this browser alone.
+import type { Region } from "../core/region";
+
 export type Theme = "auto" | "light" | "dark";
 
 const key = "winnow";
@@ -6,16 +8,25 @@ const key = "winnow";
 export class Prefs {
   theme = $state<Theme>("auto");
   still = $state(false);
+  #words: Region | undefined;
 
   constructor() {
     try {
       const kept = JSON.parse(localStorage.getItem(key) ?? "{}");
       if (["light", "dark"].includes(kept.theme)) this.theme = kept.theme;
       this.still = kept.still === true;
+      if (["us", "uk"].includes(kept.words)) this.#words = kept.words;
     } catch {
       // a browser that keeps nothing is fine
     }
     this.#show();
+  }
+
+  /** Kept, and read anew with the page: every text on it is written in these words. */
+  setWords(words: Region) {
+    this.#words = words;
+    this.#keep();
+    location.reload();
   }
 
   set(theme: Theme) {
@@ -36,7 +47,7 @@ export class Prefs {
   #keep() {
     this.#show();
     try {
-      localStorage.setItem(key, JSON.stringify({ theme: this.theme, still: this.still }));
+      localStorage.setItem(key, JSON.stringify({ theme: this.theme, still: this.still, words: this.#words }));
     } catch {
       // see above
     }

@@ -58,16 +58,21 @@ export class Shop {
     this.said = this.changes = "";
   }
 
+  #stop: (() => void) | undefined;
+
+  /** Begins, or begins again: after the passphrase nothing of what was refused goes on by itself. */
   start(): () => void {
+    this.#stop?.();
     void this.doc.load();
     this.#readAddress();
     const back = () => this.#readAddress();
     addEventListener("hashchange", back);
     const stop = this.doc.follow();
-    return () => {
+    this.#stop = () => {
       removeEventListener("hashchange", back);
       stop();
     };
+    return () => this.#stop?.();
   }
 
   get layout() {

@@ -1,8 +1,10 @@
 // All words of the page, in one place. One word for one thing; no exclamation marks.
+import { inRegion } from "../core/region";
 import type { Place } from "../state/shop.svelte";
 import { air } from "./air";
+import { region } from "./region";
 
-export const text = {
+const words = {
   title: "Winnow",
   air,
   skip: "Skip to the floor",
@@ -138,10 +140,20 @@ export const text = {
   fileGood: "It can be read.",
   line: (n: number) => `line ${n}`,
   passphrase: "This shop is kept under a passphrase.",
+  passphraseHow: "Whoever set it at the computer knows it. This device is asked once a month.",
   enter: "Come in",
   wrong: "That is not it.",
+  tooMany: "Too many tries. Wait a minute, then try again.",
+  phone: "Use my phone",
+  phoneHow: "Point its camera here. It must be in the same network as this computer.",
+  phonePicture: "The address of this page as a picture for a phone's camera",
+  phonePass: "It asks for the passphrase once.",
+  phoneClosed: "This shop is open to this computer alone. To let a phone in, end the program and start it so:",
+  phoneClosedThen: "It asks for a passphrase of your own, and shows the address and this picture.",
   theme: { auto: "As the system", light: "Light", dark: "Dark" },
   themeLabel: "Colours",
+  wordsLabel: "Words",
+  wordsOf: { us: "American words", uk: "British words" },
   stillLabel: "Keep the air still",
   settings: "Settings",
   soonAnswer: "Until then this command answers:",
@@ -430,3 +442,5 @@ export const text = {
   },
   keys: "Arrow keys move it, R turns it, Delete takes it out.",
 };
+
+export const text = inRegion(words, region);
