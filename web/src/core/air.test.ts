@@ -59,7 +59,8 @@ describe("the day", () => {
     expect([d.bottom, d.top]).toEqual([-8, -5]);
     expect(ticksOf(d).map((v) => Math.round(Math.log10(v)))).toEqual([-8, -7, -6, -5]);
     expect(heightOf(1e-5, d)).toBe(1);
-    expect(heightOf(1e-12, d)).toBe(0);
+    expect(heightOf(1e-9, d)).toBeCloseTo(-1 / 3);
+    expect(heightOf(0, d)).toBe(-1);
     expect(heightOf(1e-7, d)).toBeCloseTo(1 / 3);
   });
   it("draws means in the middle of their time, and reaches the ends", () => {

@@ -154,8 +154,8 @@ export function decades(day: readonly AirPoint[]): Decades {
 
 export const ticksOf = (d: Decades) => Array.from({ length: d.top - d.bottom + 1 }, (_, i) => 10 ** (d.bottom + i));
 
-/** How high a level stands, 0 at the bottom and 1 at the top. */
-export const heightOf = (v: number, d: Decades) => Math.min(1, Math.max(0, (Math.log10(Math.max(v, 1e-30)) - d.bottom) / (d.top - d.bottom)));
+/** How high a level stands, 0 at the bottom and 1 at the top. What is below the bottom leaves the drawing there. */
+export const heightOf = (v: number, d: Decades) => Math.min(1, Math.max(-1, (Math.log10(Math.max(v, 1e-30)) - d.bottom) / (d.top - d.bottom)));
 
 /** The line of one stretch: each point is a mean, so it stands in the middle of its time; the ends are level. */
 export function lineOf(r: Run, of: keyof Levels): [s: number, level: number][] {
@@ -190,8 +190,9 @@ export function rowsOf(items: readonly { at: number; width: number }[], width: n
 export const labelLeft = (i: { at: number; width: number }, width: number) => Math.max(0, Math.min(width - i.width, i.at - i.width / 2));
 
 /** The sign of a mask, in a box of 20 by 16. */
-export const cupOfMask = "M4.6 5.6Q10 2.4 15.4 5.6V9.4Q15 14.6 10 14.6Q5 14.6 4.6 9.4Z";
-export const strapsOfMask = "M4.6 6.6L.9 4M4.6 10.6L1.2 12.8M15.4 6.6L19.1 4M15.4 10.6L18.8 12.8";
+export const cupOfMask = "M4 4.4Q10 2.6 16 4.4V10Q15.2 14 10 14Q4.8 14 4 10Z";
+export const strapsOfMask = "M4 5.2C.4 5.2 .6 9.8 4 9.8M16 5.2C19.6 5.2 19.4 9.8 16 9.8";
+export const foldsOfMask = "M6.6 7.2H13.4M6.9 10.1H13.1";
 
 // What helps.
 
