@@ -52,3 +52,80 @@ test("not sure will do for everything", async ({ page }) => {
   await expect(page.getByTestId("first")).toContainText("I guessed what collects, the fan");
   await expect(page.getByTestId("try it")).toBeVisible();
 });
+
+test("who has a vacuum alone is told what it is good for", async ({ page, served }) => {
+  const on = () => page.getByTestId("on").click();
+  await page.getByTestId("answer us").click();
+  await page.getByTestId("answer vacuum").click();
+  await page.getByTestId("answer motor").fill("11 A");
+  await on();
+  await page.getByTestId("answer hose-width").fill("2 1/2 in");
+  await page.getByTestId("answer hose-length").fill("7 ft");
+  await page.getByTestId("answer curves").click();
+  await on();
+  await page.getByTestId("tick thickness planer").check();
+  await page.getByTestId("tick random orbit sander").check();
+  await page.getByTestId("star thickness planer").click();
+  await expect(page.getByTestId("so far")).toContainText("hand sander");
+  await on();
+  await page.getByTestId("answer this month").click();
+  const first = page.getByTestId("first");
+  await expect(page.getByTestId("first verdict")).toContainText("planer is much too short");
+  await expect(first).toContainText("hand sander");
+  await expect(first).toContainText("I guessed the fan");
+  expect(served.text()).toContain("kind: vacuum");
+  // what the page says is what the command says of the file it wrote
+  const sander = served.ask("airflow", served.path).results.flatMap((r: any) => r.ports).find((p: any) => p.port === "hand sander");
+  await expect(first).toContainText(`${Math.round(sander.gets_m3s * 2118.880003)} of`);
+  await page.getByTestId("try it").click();
+  await expect(machine(page, "planer")).toBeVisible();
+});
+
+test("who has nothing yet is asked for room and money's worth, and gets a file to begin with", async ({ page, served }) => {
+  await page.getByTestId("answer us").click();
+  await page.getByTestId("answer nothing").click();
+  await expect(page.getByTestId("first")).toContainText("Tick what you own"); // neither motor nor hose is asked
+  await page.getByTestId("tick cabinet saw").check();
+  await page.getByTestId("tick thickness planer").check();
+  await page.getByTestId("on").click();
+  await page.getByLabel("How much floor can it have?").fill("10 ft2");
+  await page.getByTestId("on").click();
+  await expect(page.getByTestId("first verdict")).toContainText("no airflow to judge");
+  await expect(page.getByTestId("first")).toContainText("nothing to judge yet");
+  expect(served.text()).toContain("kind: thickness planer");
+  expect(served.text()).not.toMatch(/^systems:/m);
+  expect(served.text()).toMatch(/floor at most: 10 ft2/);
+  await page.getByTestId("try it").click();
+  await expect(machine(page, "planer")).toBeVisible();
+  await expect(page.getByText("nothing takes its chips").first()).toBeVisible();
+});
+
+test("a second-hand collector without papers: stick, bag and a U of water stand in for them", async ({ page, served }) => {
+  const on = () => page.getByTestId("on").click();
+  await page.getByTestId("answer si").click();
+  await page.getByTestId("answer bag").click();
+  await page.getByTestId("answer motor").fill("0.75 kW");
+  await page.getByRole("button", { name: "There are no papers" }).click();
+  await expect(page.getByTestId("answer claim")).not.toBeAttached();
+  await page.getByLabel("How wide is its inlet").fill("100 mm");
+  await page.getByLabel("How far the wheel is across").fill("29 cm");
+  await page.getByLabel("Its bag").fill("45 cm x 80 cm");
+  await page.getByLabel("Pull with the inlet blocked").fill("19 furlongs");
+  await on();
+  await expect(page.getByTestId("first problem")).toBeVisible(); // said here, in this question
+  await page.getByLabel("Pull with the inlet blocked").fill("1.9 kPa");
+  await on();
+  await page.getByTestId("answer hose-width").fill("100 mm");
+  await page.getByTestId("answer hose-length").fill("3 m");
+  await page.getByTestId("answer straight").click();
+  await on();
+  await page.getByTestId("tick band saw").check();
+  await on();
+  await page.getByTestId("answer never").click();
+  await expect(page.getByTestId("first verdict")).toContainText("band saw");
+  await expect(page.getByTestId("first")).not.toContainText("I guessed the fan"); // it was read
+  expect(served.text()).toMatch(/wheel: 29 cm|wheel: 290 mm/);
+  expect(served.text()).toContain("1.9 kPa");
+  await page.getByTestId("try it").click();
+  await expect(machine(page, "band saw")).toBeVisible();
+});
