@@ -17,6 +17,7 @@ import (
 	"winnow/internal/study/airflow"
 	"winnow/internal/study/doubt"
 	"winnow/internal/study/gates"
+	"winnow/internal/study/roomair"
 	"winnow/internal/study/verdict"
 	"winnow/internal/unit"
 )
@@ -32,7 +33,7 @@ func (s *Server) look(ctx context.Context, ask wire.Ask) (wire.Look, error) {
 	}
 	defer leave()
 	began := time.Now()
-	l := &looker{server: s, ctx: ctx, ask: ask, out: wire.Look{
+	l := &looker{server: s, ctx: ctx, ask: ask, leave: leave, out: wire.Look{
 		Faults: []wire.Fault{}, Sentence: []wire.Part{}, Ports: []wire.LookPort{}, Pieces: []wire.LookPiece{}, Gates: []wire.LookGate{},
 		Fans: []wire.LookFan{}, Findings: []wire.Finding{}, Remedies: []wire.Remedy{},
 	}}
@@ -51,6 +52,7 @@ type looker struct {
 	server *Server
 	ctx    context.Context
 	ask    wire.Ask
+	leave  func() // gives its place back to others
 	out    wire.Look
 
 	doc    *file.Doc   // with the draft, without the edits
@@ -168,7 +170,25 @@ func (l *looker) answer() error {
 	if err := l.places(); err != nil {
 		return err
 	}
-	return l.selected(running, alone)
+	if err := l.selected(running, alone); err != nil {
+		return err
+	}
+	return l.room()
+}
+
+// room answers the air of the room. It comes last, as it may take a second, in which others may look.
+func (l *looker) room() error {
+	if !l.wants("air") {
+		return nil
+	}
+	l.leave()
+	answer, err := l.server.airs.answer(l.ctx, keyOf(l.doc, l.ask.Edits, l.ask.Arrangement), l.air)
+	if err != nil {
+		return err
+	}
+	a := wire.AirOf(l.ready.Shop.Name, answer, l.units, l.at)
+	l.out.Air = &a
+	return nil
 }
 
 // places answers what the places beside the floor show: the whole shop, whatever runs at the moment.
@@ -180,10 +200,6 @@ func (l *looker) places() error {
 		}
 		p := wire.PowerOf(l.ready.Shop.Name, r, l.units, l.at)
 		l.out.Power = &p
-	}
-	if l.wants("air") {
-		a := wire.AirOf(l.ready.Shop.Name, verdict.Air(l.ctx, l.ready.Shop, l.ready.Belief, l.try), l.units, l.at)
-		l.out.Air = &a
 	}
 	if l.wants("next") {
 		v, err := verdict.Of(l.ctx, l.ready, l.try)
@@ -198,6 +214,16 @@ func (l *looker) places() error {
 		l.out.Chart = &c
 	}
 	return l.ctx.Err()
+}
+
+// air works the air out. Nothing is tried any more once nobody waits.
+func (l *looker) air(ctx context.Context) roomair.Answer {
+	return verdict.Air(ctx, l.ready.Shop, l.ready.Belief, func(edits ...shop.Edit) (*shop.Shop, error) {
+		if err := ctx.Err(); err != nil {
+			return nil, err
+		}
+		return l.try(edits...)
+	})
 }
 
 // idle shows the gates of the systems of which nothing runs, too.

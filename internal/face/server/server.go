@@ -35,6 +35,7 @@ type Server struct {
 	works *works
 	jobs  *jobs
 	shops prepared
+	airs  *airs
 	mux   *http.ServeMux
 	api   huma.API
 
@@ -49,7 +50,7 @@ func New(o Options) *Server {
 	if o.Log == nil {
 		o.Log = slog.New(slog.DiscardHandler)
 	}
-	s := &Server{Options: o, hub: newHub(), locks: newLockout(), works: newWorks(), mux: http.NewServeMux()}
+	s := &Server{Options: o, hub: newHub(), locks: newLockout(), works: newWorks(), airs: newAirs(), mux: http.NewServeMux()}
 	s.jobs = newJobs(func(j wire.Job) { s.hub.tell(event{job: &j}) })
 	s.handbook = sync.OnceValues(func() (*bound, error) { return bind(docs.Chapters) })
 	config := huma.DefaultConfig("Winnow", o.Version)
