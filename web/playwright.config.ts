@@ -6,7 +6,7 @@ export default defineConfig({
   testDir: "tests",
   timeout: 45_000,
   expect: { timeout: 10_000 }, // a shared machine may be ten times slower than a quiet one
-  globalTimeout: 170_000,
+  globalTimeout: 540_000,
   workers: 2,
   fullyParallel: true,
   reporter: [["list"]],
