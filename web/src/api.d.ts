@@ -1113,6 +1113,8 @@ export interface components {
             loads: components["schemas"]["Load"][];
             motor_starts: components["schemas"]["MotorStarts"][];
             not_computed: string[];
+            /** Format: double */
+            one_wire_a: number;
             outdoors: components["schemas"]["Thrown"][];
             outlets: components["schemas"]["Outlet"][];
             rules: components["schemas"]["Rule"][];

@@ -244,7 +244,7 @@ func printFilters(e *env, a roomair.Answer) {
 	fmt.Fprintf(e.out, "\nWhich filter on the %s, which blows back into the room: of the finest dust you breathe\n", a.FilterOf)
 	var rows [][]string
 	for _, f := range a.Filters {
-		rows = append(rows, []string{f.Grade, roomair.PrintLess(f.Respirable, "", "today")})
+		rows = append(rows, []string{f.Grade, f.Sold, roomair.PrintLess(f.Respirable, "", "today")})
 	}
 	printTable(e.out, nil, rows)
 }

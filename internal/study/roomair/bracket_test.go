@@ -6,9 +6,11 @@ import (
 	"strings"
 	"testing"
 
+	"winnow/internal/physics/particle"
 	"winnow/internal/refcase"
 	"winnow/internal/shop/typical"
 	"winnow/internal/study/doubt"
+	"winnow/internal/unit"
 )
 
 // A full-time small shop of 120 m³ with one machine at a time; pickups, filters and everything else as usual.
@@ -187,16 +189,59 @@ func TestRespirableShareOfWhatIsBreathed(t *testing.T) {
 		}
 	}
 	c = refcase.Air(t, "exposure-us-industry-shares")
-	for i, k := range []int{1, 2} {
-		published := c.Rows(t)[i][1]
-		got := share(on.task["saw"], k)
-		if published < got.low || published > got.high {
-			if k == 1 { // the thoracic share comes out high: thrown dust above 30 µm is not modelled, and docs/air.md says so
-				t.Logf("%s: %s %.1f %% published, ours %.1f (%.1f to %.1f)", c.ID, c.Words(t)[i], published, got.median, got.low, got.high)
-				continue
+	thoracic, respirable := c.Rows(t)[0][1], c.Rows(t)[1][1]
+	saw := share(on.task["saw"], 2)
+	if respirable < saw.low || respirable > saw.high {
+		c.Say(t, "%s: respirable %.1f %% published, ours %.1f to %.1f", c.ID, respirable, saw.low, saw.high)
+	}
+	// Chips thrown at the sampler, coarse and inhalable, are left out: they can only lower the thoracic share. So ours stands
+	// above the survey's, by less than a factor of two, and never below; TestWhyTheThoracicShareIsHigh says what does it.
+	if got := share(on.task["saw"], 1); got.low < thoracic-refcase.AirNum(t, c.Tolerance, "abs") || got.median > 2*thoracic {
+		c.Say(t, "%s: thoracic %.1f %% published, ours %.1f (%.1f to %.1f)", c.ID, thoracic, got.median, got.low, got.high)
+	}
+}
+
+// The survey's two shares are no one spread's: a lognormal spread with its respirable share holds more than its thoracic one,
+// however wide it is, by the definitions of EN 481 alone. Ours is 37 % thoracic where it is made; near the person coarse dust
+// falls first, and in the room fine dust gathers: each adds, and neither is out by more than the survey's own spread.
+func TestWhyTheThoracicShareIsHigh(t *testing.T) {
+	c := refcase.Air(t, "exposure-us-industry-shares")
+	thoracic, respirable := c.Rows(t)[0][1]/100, c.Rows(t)[1][1]/100
+	for _, gsd := range []float64{2, 2.5, 3, 4, 5, 6, 7} {
+		least, most := 1.0, 500.0 // µm: the median at which the respirable share is the survey's
+		for range 60 {
+			mid := math.Sqrt(least * most)
+			s := particle.Spread{Median: unit.Metre(mid) * particle.Micrometre, GSD: unit.Number(gsd)}
+			if float64(s.Breathed(particle.Respirable)/s.Breathed(particle.Inhalable)) > respirable {
+				least = mid
+			} else {
+				most = mid
 			}
-			c.Say(t, "%s: %s %.1f %% published, ours %.1f to %.1f", c.ID, c.Words(t)[i], published, got.low, got.high)
 		}
+		s := particle.Spread{Median: unit.Metre(least) * particle.Micrometre, GSD: unit.Number(gsd)}
+		if got := float64(s.Breathed(particle.Thoracic) / s.Breathed(particle.Inhalable)); got < 1.15*thoracic {
+			t.Errorf("a spread of GSD %g has both shares: %.1f %% thoracic: then ours should have them too", gsd, 100*got)
+		}
+	}
+	made := float64(coarseSpread.Breathed(particle.Thoracic) / coarseSpread.Breathed(particle.Inhalable))
+	// Five minutes at the saw in clean air: the near zone alone, hardly any of the room.
+	_, s := parsed(t, strings.NewReplacer("PORT4", "none", "PORT1", "none", "SYSTEMS", "", "WOOD", "hardwood").Replace(fullTime))
+	l := build(s, nil)
+	x := l.newNumbers()
+	l.set(x, l.sampled(doubt.Prior(), 1), 0)
+	at := func(seconds unit.Second) float64 {
+		m := modeOf{source: 0, makes: true, people: true}
+		if err := x.eng.Prepare(&x.room, []Mode{l.mode(x, &m)}); err != nil {
+			t.Fatal(err)
+		}
+		x.eng.Run(&x.room, []Spell{{For: seconds, Moves: true}}, nil, nil, false, &x.course)
+		d := l.counted(x.course.NearSum, 1)
+		return d[1] / d[0]
+	}
+	near, long := at(60), at(4*3600)
+	t.Logf("thoracic share at the saw: %.2f as made, %.2f near it, %.2f after four hours in a shut room; published %.2f", made, near, long, thoracic)
+	if !(made > thoracic && near > made && long > near) {
+		t.Errorf("as made %.2f, near it %.2f, in the room %.2f: the story told of it is not true", made, near, long)
 	}
 }
 

@@ -290,6 +290,12 @@ func (st *study) cleanerOptions() []candidate {
 	return out
 }
 
+// sold are the grades that are compared, and what is sold with them. Common practice, no source.
+var sold = []struct{ grade, as string }{
+	{"30 µm claimed", "a plain bag"}, {"5 µm claimed", "a felt bag"}, {"1 µm claimed", "a fine bag or a cartridge"},
+	{"MERV 15", "a fine cartridge"}, {"HEPA H13", "a sealed last filter"},
+}
+
 // filters is the choice of filter for the collector that returns most air.
 func (st *study) filters() {
 	i := st.returning()
@@ -297,9 +303,11 @@ func (st *study) filters() {
 		return
 	}
 	st.ans.FilterOf = st.l.systems[i].name
-	for _, g := range []string{"30 µm claimed", "5 µm claimed", "1 µm claimed", "MERV 15", "HEPA H13"} {
-		c := candidate{change: func(s *shop.Shop) { s.Systems[i].Filter = regraded(s.Systems[i].Filter, g) }}
-		st.ans.Filters = append(st.ans.Filters, st.choice(g, &c))
+	for _, g := range sold {
+		c := candidate{change: func(s *shop.Shop) { s.Systems[i].Filter = regraded(s.Systems[i].Filter, g.grade) }}
+		f := st.choice(g.grade, &c)
+		f.Sold = g.as
+		st.ans.Filters = append(st.ans.Filters, f)
 	}
 	out := candidate{change: func(s *shop.Shop) { s.Systems[i].AirGoes = "outdoors" }}
 	o := st.choice("outdoors", &out)

@@ -82,6 +82,7 @@ type CleanerAdvice struct {
 // FilterChoice is what the day would be with another filter on the system that returns most air.
 type FilterChoice struct {
 	Grade      string `json:"grade"`
+	Sold       string `json:"sold_as,omitempty"` // what is sold with such a grade. Common practice, no source
 	Inhalable  Span   `json:"inhalable_of_today"`
 	Respirable Span   `json:"respirable_of_today"`
 }
@@ -129,6 +130,7 @@ type Answer struct {
 	Outdoors *Outdoors      `json:"outdoors,omitempty"`
 	Hoods    []HoodAdvice   `json:"hoods,omitempty"`
 	Day      []Point        `json:"day"`
+	General  []string       `json:"general"` // codes of the findings that hold in any shop
 	Findings []shop.Finding `json:"-"`
 }
 
@@ -168,7 +170,7 @@ func Study(in Input) Answer {
 	if in.Fill == nil {
 		in.Fill = func(s *shop.Shop) *shop.Shop { filled, _ := typical.Fill(s); return filled }
 	}
-	st := &study{in: in, of: in.Samples, ans: &Answer{}}
+	st := &study{in: in, of: in.Samples, ans: &Answer{General: []string{}}}
 	if st.of == 0 {
 		st.of = doubt.Samples
 	}
@@ -195,6 +197,11 @@ func Study(in Input) Answer {
 	st.outdoors()
 	st.hoods()
 	st.cautions()
+	for _, f := range st.ans.Findings {
+		if General(f, in.Shop) {
+			st.ans.General = append(st.ans.General, f.Code.Name)
+		}
+	}
 	return *st.ans
 }
 

@@ -51,7 +51,7 @@ export class Room {
 /** A list that is left out is an empty one. */
 function whole(a: Air | undefined): Air | undefined {
   if (!a) return undefined;
-  for (const k of ["tasks", "options", "day", "limits", "findings", "filters", "setups", "together", "hoods", "no_hours", "sentence"] as const) (a as any)[k] ??= [];
+  for (const k of ["tasks", "options", "day", "limits", "findings", "filters", "setups", "together", "hoods", "no_hours", "sentence", "general"] as const) (a as any)[k] ??= [];
   for (const o of a.options) o.edits ??= [];
   for (const f of a.findings) for (const r of f.remedies ?? []) r.edits ??= [];
   return a;

@@ -95,7 +95,7 @@ export const air = {
   },
   filters: {
     title: (s: string) => `Which filter on the ${s}`,
-    how: (s: string) => `The ${s} blows back into the room. Of the finest dust you would breathe:`,
+    how: (s: string) => `The ${s} blows back into the room. What you would breathe of the finest dust; what a filter costs in airflow is not in this.`,
     outdoors: "outdoors instead",
   },
   outdoors: {
@@ -138,7 +138,7 @@ export const air = {
     head: ["whose", "counts", "for", "limit", "the average is"],
     words: { "likely below": "likely below it", "cannot say": "cannot say", "likely above": "likely above it" } as Record<string, string>,
   },
-  minds: { title: "Watch out", cautions: (n: number) => `${n} cautions that go with wood dust`, caution: "One caution that goes with wood dust" },
+  minds: { title: "Watch out", mind: "To keep in mind here", cautions: (n: number) => `In any shop: ${n} ${n === 1 ? "caution" : "cautions"} that go with wood dust` },
   apply: (sentence: string) => `Apply: ${sentence}`,
   breathe: "Do I breathe it?",
 };
