@@ -254,7 +254,11 @@ func printPowerWhy(e *env, o *opened, r power.Report) {
 	for _, m := range r.Starts {
 		fmt.Fprintf(e.out, "\nThe %s may start %.0f times an hour (%s), with %s of rest.", m.System, float64(m.May)*3600, m.From, unit.Print(m.Rest, o.units))
 	}
-	fmt.Fprintf(e.out, "\nAll circuits together carry up to %s at a typical cut: what feeds them must stand that.\n", unit.Print(r.Together, o.units))
+	fmt.Fprintf(e.out, "\nWhat feeds all these circuits, the panel or a sub-panel's breaker, carries up to %s at a typical cut", unit.Print(r.Together, o.units))
+	if r.OneWire > r.Together*1.001 {
+		fmt.Fprintf(e.out, " if they are shared out evenly, %s if they lie on one wire", unit.Print(r.OneWire, o.units))
+	}
+	fmt.Fprintln(e.out, ".")
 	fmt.Fprintf(e.out, "\nTaken: %s.\nNot computed: %s.\nNot in the week's energy: %s.\n",
 		strings.Join(r.Taken, "; "), strings.Join(r.NotComputed, "; "), strings.Join(r.Energy.LeftOut, ", "))
 }

@@ -2,6 +2,7 @@ package wire
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"winnow/internal/physics/circuit"
@@ -44,7 +45,7 @@ type AirOption struct {
 
 // PowerOf turns the study's report into its shape.
 func PowerOf(name string, r power.Report, sys unit.System, place func(shop.Path) (line, column int)) Power {
-	return Power{Shop: name, Sentence: append(powerSentence(r, sys), taken(r, sys)...), Report: r, Findings: cured(r.Findings, sys, place)}
+	return Power{Shop: name, Sentence: slices.Concat(powerSentence(r, sys), taken(r, sys), nowherePart(r)), Report: r, Findings: cured(r.Findings, sys, place)}
 }
 
 // AirOf turns the study's answer into its shape.
@@ -104,10 +105,45 @@ func powerSentence(r power.Report, sys unit.System) []Part {
 		return parts
 	case len(unknown) > 0:
 		return []Part{{Text: cannotJudge(unknown)}}
-	case len(r.Circuits) == 1:
-		return []Part{{Text: "Your one circuit "}, {Text: "holds", Kind: "verdict"}, {Text: " with all that your routine lets run at once."}}
 	}
-	return []Part{{Text: fmt.Sprintf("All %d circuits ", len(r.Circuits))}, {Text: "hold", Kind: "verdict"}, {Text: " with all that your routine lets run at once."}}
+	with := " with all that your routine lets run at once."
+	if len(unplugged(r)) > 0 {
+		if !slices.ContainsFunc(r.Circuits, func(c power.Circuit) bool { return len(c.Worst.Loads) > 0 }) {
+			return []Part{{Text: "No circuit can be judged yet."}} // and what is missing is said after it
+		}
+		with = " with what is known to be plugged in."
+	}
+	if len(r.Circuits) == 1 {
+		return []Part{{Text: "Your one circuit "}, {Text: "holds", Kind: "verdict"}, {Text: with}}
+	}
+	return []Part{{Text: fmt.Sprintf("All %d circuits ", len(r.Circuits))}, {Text: "hold", Kind: "verdict"}, {Text: with}}
+}
+
+// unplugged names what nobody said the outlet of: no circuit is judged with it.
+func unplugged(r power.Report) []string {
+	var out []string
+	for _, f := range r.Findings {
+		if f.Code == power.CodeNoOutlet {
+			out = append(out, f.Where.Last())
+		}
+	}
+	return out
+}
+
+// nowherePart says what nobody said the outlet of.
+func nowherePart(r power.Report) []Part {
+	const most = 3
+	names := unplugged(r)
+	switch n := len(names); {
+	case n == 0 || len(r.Circuits) == 0:
+		return nil
+	case n == 1:
+		return []Part{{Text: fmt.Sprintf(" Nobody said where the %s is plugged in.", names[0])}}
+	case n > most:
+		return []Part{{Text: fmt.Sprintf(" Nobody said where the %s and %d more are plugged in.", strings.Join(names[:most], ", the "), n-most)}}
+	default:
+		return []Part{{Text: fmt.Sprintf(" Nobody said where the %s and the %s are plugged in.", strings.Join(names[:n-1], ", the "), names[n-1])}}
+	}
 }
 
 // taken says which breaker nobody read: what holds on a guess is said to be one.

@@ -43,6 +43,11 @@ func TestPowerSentence(t *testing.T) {
 		{"one that holds", one, "Your one circuit holds"},
 		{"an overloaded one", strings.Replace(one, "current: 11 A", "current: 34 A", 1), "Circuit A trips with saw: "},
 		{"one without a rating", strings.Replace(one, "breaker: 15 A", "breaker: unknown", 1), "Your one circuit holds with all that your routine lets run at once. The breaker of circuit A is not known; 15 A is taken for it."},
+		{"one with nothing plugged in", strings.Replace(one, "    plug: {outlet: bench}\n", "", 1), "No circuit can be judged yet. Nobody said where the saw is plugged in."},
+		{
+			"one with a machine that is plugged in nowhere", strings.Replace(one, "machines:\n", "machines:\n  lathe: {kind: lathe, motor: {current: 8 A, voltage: 120 V}}\n", 1),
+			"Your one circuit holds with what is known to be plugged in. Nobody said where the lathe is plugged in.",
+		},
 		{"the carport", string(carport), "Circuit A trips with mitre saw and sander: 27.2 A at a typical cut"},
 	} {
 		t.Run(c.name, func(t *testing.T) {

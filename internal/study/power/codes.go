@@ -159,7 +159,7 @@ var (
 // Codes of remedies.
 var (
 	ActMove = &shop.Code{
-		Name: "move-plug", Sentence: "Plug the {load} into {outlet} (circuit {to}): circuit {from} then carries {after} at a typical cut instead of {before} and {fromword}; circuit {to} carries {there} and {toword}{self}{reach}.",
+		Name: "move-plug", Sentence: "Plug the {load} into {outlet} (circuit {to}): with {set}, circuit {from} then carries {after} at a typical cut instead of {before} and {fromword}; circuit {to} carries {there} and {toword}{self}{reach}.",
 		Help: "Free.",
 	}
 	ActPlan = &shop.Code{
@@ -167,7 +167,7 @@ var (
 		Help: "Free.",
 	}
 	ActApart = &shop.Code{
-		Name: "not-together", Sentence: "Run {machines} one after the other: the worst circuit then carries {after} at a typical cut instead of {before}.",
+		Name: "not-together", Sentence: "Run {machines} one after the other: circuit {circuit} then carries {after} at a typical cut instead of {before}, and {word}.",
 		Help: "Free. Takes the line out of what the routine allows.",
 	}
 	ActOrder = &shop.Code{

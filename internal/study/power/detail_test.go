@@ -206,10 +206,95 @@ other loads:
 	if !near(float64(r.Together), 12) {
 		t.Errorf("%.2f A together, want (6 + 4)/2 + 7 = 12", float64(r.Together))
 	}
+	if !near(float64(r.OneWire), 17) {
+		t.Errorf("%.2f A with both on one half, want 6 + 4 + 7 = 17", float64(r.OneWire))
+	}
 	for _, o := range r.Chart {
 		if want := map[string]float64{"o1": 9, "t1": 11, "h1": 13}[o.Name]; !near(float64(o.Spare), want) {
 			t.Errorf("%s has %.1f A to spare, want %.1f", o.Name, float64(o.Spare), want)
 		}
+	}
+}
+
+// Where three phases come in, 230 V circuits are shared by them at best, and a 400 V load draws its amps on each. With one phase all add up.
+func TestWhatThreePhasesCarryTogether(t *testing.T) {
+	const loads = `other loads:
+  first: {outlet: o1, current: 6 A, start: 6 A, works: always}
+  second: {outlet: t1, current: 3 A, start: 3 A, works: always}
+`
+	one := `winnow: 1
+site: {wiring: iec}
+circuits:
+  one: {breaker: 16 A, voltage: 230 V, outlets: {o1: {}}}
+  two: {breaker: 16 A, voltage: 230 V, outlets: {t1: {}}}
+`
+	if r := studied(t, one+loads); !near(float64(r.Together), 9) || !near(float64(r.OneWire), 9) {
+		t.Errorf("%.2f and %.2f A on one phase, want 6 + 3 = 9", float64(r.Together), float64(r.OneWire))
+	}
+	three := one + "  high: {breaker: 16 A, voltage: 400 V, outlets: {h1: {}}}\n" + loads + "  third: {outlet: h1, current: 7 A, start: 7 A, works: always}\n"
+	if r := studied(t, three); !near(float64(r.Together), 10) || !near(float64(r.OneWire), 16) {
+		t.Errorf("%.2f and %.2f A on each of three phases, want (6 + 3)/3 + 7 = 10 and 6 + 3 + 7 = 16", float64(r.Together), float64(r.OneWire))
+	}
+}
+
+// A circuit that is strained by a start has its spare by the most it carries, not by what it carries in that set.
+func TestSpareGoesByTheMostThatFlows(t *testing.T) {
+	r := studied(t, `winnow: 1
+site: {wiring: iec}
+circuits:
+  one: {breaker: 32 A, curve: D, voltage: 230 V, outlets: {o1: {}}}
+machines:
+  sweep: {kind: floor sweep, port: {size: 100 mm}}
+  left router: {kind: router table, motor: {voltage: 230 V, current: 14 A}, plug: {outlet: o1}}
+  right router: {kind: router table, motor: {voltage: 230 V, current: 14 A}, plug: {outlet: o1}}
+systems:
+  cyclone:
+    kind: collector
+    motor: {power: 3 kW, voltage: 230 V, current: 18 A}
+    plug: {outlet: o1}
+    runs: {main: {from: sweep, size: 100 mm, pieces: [{hose: 2 m}]}}
+routine: {people: 2, together: [[left router, right router]]}
+`)
+	worst := r.Circuits[0].Worst
+	most := 0.0
+	for _, s := range r.Sets {
+		for _, h := range s.Circuits {
+			most = math.Max(most, float64(h.Cut))
+		}
+	}
+	if float64(worst.Cut) >= most {
+		t.Fatalf("the worst set, %s, carries the most: this shop shows nothing", r.Circuits[0].WorstSet)
+	}
+	if got := float64(r.Chart[0].Spare); !near(got, 32-most) {
+		t.Errorf("%.2f A to spare, want 32 less the most of all sets, %.2f", got, most)
+	}
+}
+
+// How far a cord reaches goes by where the machine stands in the arrangement that is looked at.
+func TestACordReachesFromWhereTheMachineStands(t *testing.T) {
+	s, _ := written(t, `winnow: 1
+circuits:
+  A: {breaker: 20 A, voltage: 120 V, outlets: {here: {at: [0 ft, 0 ft]}}}
+  B: {breaker: 20 A, voltage: 120 V, outlets: {there: {at: [30 ft, 0 ft]}}}
+machines:
+  planer:
+    kind: thickness planer
+    places: {near: {at: [1 ft, 0 ft]}, far: {at: [29 ft, 0 ft]}}
+    motor: {voltage: 120 V, current: 15 A}
+    plug: {outlet: here, cord: 6 ft}
+arrangements:
+  usual: {}
+  big job: {planer: far}
+  gone: {planer: away}
+`)
+	for arrangement, want := range map[string]float64{"": 29 - 6, "usual": 29 - 6, "big job": 0} {
+		g := GridIn(s, arrangement)
+		if _, beyond, known := g.nearest(g.loads[0], 1); !known || math.Abs(float64(beyond)-want*0.3048) > 1e-9 {
+			t.Errorf("%q: %.2f m beyond its cord (%v), want %.2f", arrangement, float64(beyond), known, want*0.3048)
+		}
+	}
+	if g := GridIn(s, "gone"); len(g.loads) != 0 {
+		t.Errorf("a machine that is away is a load: %v", g.loads[0].Name)
 	}
 }
 

@@ -14,6 +14,7 @@ import (
 // one goroutine at a time, as it keeps what it has judged.
 type Grid struct {
 	shop    *shop.Shop
+	today   *shop.Arrangement // nil: every machine at its first place
 	family  circuit.Standard
 	lines   []line
 	loads   []*Load
@@ -91,9 +92,12 @@ type Set struct {
 	loads    mask
 }
 
-// GridOf prepares a filled shop. Machines that are away in today's arrangement are left out.
-func GridOf(s *shop.Shop) *Grid {
-	g := &Grid{shop: s, people: max(1, s.Routine.People), outlets: map[shop.ID]int{}, byName: map[shop.ID]int{}, memo: map[question]Held{}}
+// GridOf prepares a filled shop as it stands today: in its first arrangement.
+func GridOf(s *shop.Shop) *Grid { return GridIn(s, "") }
+
+// GridIn prepares a filled shop in one of its arrangements, "" or an unknown name for the first. Machines that are away in it are left out.
+func GridIn(s *shop.Shop, arrangement shop.ID) *Grid {
+	g := &Grid{shop: s, today: todays(s, arrangement), people: max(1, s.Routine.People), outlets: map[shop.ID]int{}, byName: map[shop.ID]int{}, memo: map[question]Held{}}
 	if s.Site.Wiring == "iec" {
 		g.family = circuit.IEC60898
 	}
@@ -152,17 +156,46 @@ func (g *Grid) takeLoads() {
 	}
 }
 
-// away are the machines that cannot be used in today's arrangement.
+func todays(s *shop.Shop, arrangement shop.ID) *shop.Arrangement {
+	for i := range s.Arrangements {
+		if s.Arrangements[i].Name == arrangement {
+			return &s.Arrangements[i]
+		}
+	}
+	if len(s.Arrangements) > 0 {
+		return &s.Arrangements[0]
+	}
+	return nil
+}
+
+// away are the machines that cannot be used in this arrangement.
 func (g *Grid) away() map[shop.ID]bool {
 	out := map[shop.ID]bool{}
-	if len(g.shop.Arrangements) > 0 {
-		for _, st := range g.shop.Arrangements[0].Stand {
+	if g.today != nil {
+		for _, st := range g.today.Stand {
 			if st.Place == "away" {
 				out[st.Machine] = true
 			}
 		}
 	}
 	return out
+}
+
+// standsAt is where a machine stands in this arrangement: how far its cord reaches goes by that.
+func (g *Grid) standsAt(m *shop.Machine) shop.Point {
+	if g.today != nil {
+		for _, st := range g.today.Stand {
+			for _, p := range m.Places {
+				if st.Machine == m.Name && p.Name == st.Place {
+					return p.At
+				}
+			}
+		}
+	}
+	if len(m.Places) > 0 {
+		return m.Places[0].At
+	}
+	return shop.Point{}
 }
 
 // warm is the temperature taken for conductors in use, °C: that of the US resistance table.

@@ -120,9 +120,7 @@ func (g *Grid) machine(m *shop.Machine) *Load {
 		return nil
 	}
 	l := &Load{Name: m.Name, Sort: Machine, where: shop.MachinePath(m.Name), cuts: true, motor: true, circuit: -1}
-	if len(m.Places) > 0 {
-		l.at = m.Places[0].At
-	}
+	l.at = g.standsAt(m)
 	kind, ok := typical.MachineKind(m.Kind)
 	l.brushed = ok && kind.Drive == "universal"
 	g.plugged(l, m.Plug)

@@ -173,19 +173,23 @@ func (g *Grid) badWith(c, d, moved int) tally {
 	})
 }
 
-// again solves a changed shop from the start.
-func again(try shop.Trial, edits ...shop.Edit) (*Grid, bool) {
+// again solves a changed shop from the start, in the same arrangement.
+func (g *Grid) again(try shop.Trial, edits ...shop.Edit) (*Grid, bool) {
 	s, err := try(edits...)
 	if err != nil || s == nil {
 		return nil, false
 	}
 	filled, _ := typical.Fill(s)
-	return GridOf(filled), true
+	arrangement := shop.ID("")
+	if g.today != nil {
+		arrangement = g.today.Name
+	}
+	return GridIn(filled, arrangement), true
 }
 
 // tryMove makes the move in the file's own language, solves the shop again and words what came of it.
 func (g *Grid) tryMove(t trouble, c candidate, try shop.Trial) (shop.Remedy, bool) {
-	after, ok := again(try, c.move.edit)
+	after, ok := g.again(try, c.move.edit)
 	if !ok || len(after.sets) != len(g.sets) || len(after.lines) != len(g.lines) {
 		return shop.Remedy{}, false
 	}
@@ -201,7 +205,7 @@ func (g *Grid) tryMove(t trouble, c candidate, try shop.Trial) (shop.Remedy, boo
 	return shop.Remedy{
 		What: ActMove, Edits: []shop.Edit{c.move.edit}, Free: reach == "",
 		Args: []shop.Arg{
-			shop.Word("load", c.load.Name), shop.Word("outlet", c.move.To), shop.Word("to", g.lines[c.to].name), shop.Word("from", g.lines[t.c].name),
+			shop.Word("load", c.load.Name), shop.Word("set", g.sets[set].Name), shop.Word("outlet", c.move.To), shop.Word("to", g.lines[c.to].name), shop.Word("from", g.lines[t.c].name),
 			shop.Number("before", t.worst.Cut), shop.Number("after", here.Cut), shop.Word("fromword", here.Word),
 			shop.Number("there", there.Cut), shop.Word("toword", there.Word), shop.Word("self", after.selfStarters(c.to)), lacking("reach", reach, unit.Metre(c.move.Beyond)),
 		},
@@ -254,7 +258,7 @@ func (g *Grid) planned(plan *Assignment, try shop.Trial) []shop.Remedy {
 	for _, m := range plan.Moves {
 		edits = append(edits, m.edit)
 	}
-	after, ok := again(try, edits...)
+	after, ok := g.again(try, edits...)
 	if !ok {
 		return nil
 	}
@@ -301,7 +305,7 @@ func (g *Grid) apart(t trouble, try shop.Trial) []shop.Remedy {
 		return nil
 	}
 	edit := shop.Edit{Remove: set.where}
-	after, ok := again(try, edit)
+	after, ok := g.again(try, edit)
 	if !ok {
 		return nil
 	}
@@ -311,7 +315,10 @@ func (g *Grid) apart(t trouble, try shop.Trial) []shop.Remedy {
 	}
 	return []shop.Remedy{{
 		What: ActApart, Edits: []shop.Edit{edit}, Free: true,
-		Args: []shop.Arg{shop.Word("machines", list(set.Machines)), shop.Number("before", t.worst.Cut), shop.Number("after", h.Cut)},
+		Args: []shop.Arg{
+			shop.Word("machines", list(set.Machines)), shop.Word("circuit", g.lines[t.c].name), shop.Number("before", t.worst.Cut), shop.Number("after", h.Cut),
+			shop.Word("word", h.Word),
+		},
 	}}
 }
 

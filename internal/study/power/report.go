@@ -17,6 +17,8 @@ type Options struct {
 	Trial shop.Trial
 	// Flow is the airflow of a system by the airflow study, for heat thrown outdoors; without it a guess from the fan is used.
 	Flow func(system shop.ID) (unit.M3PerSec, bool)
+	// Arrangement is the one that is looked at; empty: the first, today's.
+	Arrangement shop.ID
 	// Nodes is the budget of the search for a plan of plugs, in steps; 0 is DefaultNodes.
 	Nodes int
 }
@@ -67,7 +69,8 @@ type Report struct {
 	Starts      []MotorStarts `json:"motor_starts"`
 	Energy      Energy        `json:"energy"`
 	Outdoors    []Thrown      `json:"outdoors"`
-	Together    unit.Ampere   `json:"all_circuits_a"` // most that all 120 or 230 V circuits carry at once: what feeds them must stand it
+	Together    unit.Ampere   `json:"all_circuits_a"` // most that all circuits carry at once on each wire that feeds them, shared evenly
+	OneWire     unit.Ampere   `json:"one_wire_a"`     // the same if all that could lies on one of those wires: what feeds them must stand it
 	Cautions    []string      `json:"cautions"`
 	Taken       []string      `json:"taken"` // what was taken for usual work
 	NotComputed []string      `json:"not_computed"`
@@ -78,7 +81,7 @@ type Report struct {
 
 // Study answers for a filled shop. It stops early, with the error of ctx, only between its parts.
 func Study(ctx context.Context, s *shop.Shop, o Options) (Report, error) {
-	g := GridOf(s)
+	g := GridIn(s, o.Arrangement)
 	r := Report{Family: "us", Cautions: Cautions, grid: g, Loads: g.loads}
 	if g.family == circuit.IEC60898 {
 		r.Family = "iec"
@@ -92,7 +95,7 @@ func Study(ctx context.Context, s *shop.Shop, o Options) (Report, error) {
 	r.Assignment = g.Assign(ctx, o.Nodes)
 	r.Chart = g.chart(r.Assignment)
 	r.Starts, r.Energy, r.Outdoors = g.starts(), g.energy(), g.thrown(o.Flow)
-	r.Together = g.together()
+	r.Together, r.OneWire = g.together()
 	r.Taken = g.taken()
 	r.NotComputed = g.notComputed()
 	if err := ctx.Err(); err != nil {
@@ -159,10 +162,10 @@ func (g *Grid) chart(a Assignment) []Outlet {
 	}
 	for c := range g.lines {
 		ln := &g.lines[c]
-		worst := g.worstOf(c)
+		most := g.mostCut(c)
 		for _, o := range ln.outlets {
 			row := Outlet{Name: o.Name, Circuit: ln.name, Rating: ln.breaker.Rating, Voltage: ln.voltage, Plugged: []shop.ID{}, Plan: []shop.ID{}}
-			row.Spare = max(0, ln.breaker.Rating-worst.Cut)
+			row.Spare = max(0, ln.breaker.Rating-most)
 			if g.family == circuit.UL489 {
 				row.Shape, _ = circuit.Shape(ln.voltage, ln.breaker.Rating, false)
 			}
@@ -180,21 +183,40 @@ func (g *Grid) chart(a Assignment) []Outlet {
 	return out
 }
 
-// together is the most that all circuits carry at once, at the voltage between the outer wires: two 120 V circuits share a pair.
-func (g *Grid) together() unit.Ampere {
+// mostCut is the most a circuit carries at a typical cut, over all sets: where a start is what strains it, that is another set than the worst.
+func (g *Grid) mostCut(c int) unit.Ampere {
 	var most unit.Ampere
 	for n := range g.sets {
-		var sum unit.Ampere
-		for c := range g.lines {
-			i := g.heldIn(c, n).Cut
-			if class(g.lines[c].voltage) == 1 {
-				i /= 2
-			}
-			sum += i
-		}
-		most = max(most, sum)
+		most = max(most, g.heldIn(c, n).Cut)
 	}
 	return most
+}
+
+// together is the most that all circuits carry at once, on each outer wire or phase that feeds them: even where the circuits of the
+// lower voltage are shared out evenly, oneWire where all of them lie on the same. The file does not say on which a circuit lies.
+func (g *Grid) together() (even, oneWire unit.Ampere) {
+	low, wires := 1, unit.Ampere(2) // a split phase: 120 V between an outer wire and the neutral
+	if g.family == circuit.IEC60898 {
+		low, wires = 2, 1
+		for i := range g.lines {
+			if class(g.lines[i].voltage) == 3 { // three phases come into the shop
+				wires = 3
+			}
+		}
+	}
+	for n := range g.sets {
+		var shared, all unit.Ampere
+		for c := range g.lines {
+			i := g.heldIn(c, n).Cut
+			all += i
+			if class(g.lines[c].voltage) == low {
+				i /= wires
+			}
+			shared += i
+		}
+		even, oneWire = max(even, shared), max(oneWire, all)
+	}
+	return even, oneWire
 }
 
 func (g *Grid) taken() []string {
@@ -206,7 +228,7 @@ func (g *Grid) taken() []string {
 		"currents are added without regard to their phase, which is on the safe side",
 	}
 	if len(g.away()) > 0 {
-		out = append(out, "machines that are away in today's arrangement are left out")
+		out = append(out, "machines that are away in this arrangement are left out")
 	}
 	return out
 }
@@ -223,8 +245,11 @@ func (g *Grid) notComputed() []string {
 			out = append(out, fmt.Sprintf("whether %s of circuit %s opens", strings.ToUpper(list(g.lines[i].guarded)), g.lines[i].name))
 		}
 	}
-	return append(out, "the panel's or sub-panel's own feeder: compare its breaker with what all circuits carry together",
-		"how loads spread over the two halves of a split phase: the file does not say on which half a circuit lies")
+	out = append(out, "the panel's or sub-panel's own feeder: compare its breaker with what all circuits carry together")
+	if g.family == circuit.UL489 {
+		return append(out, "on which half of the split phase a circuit lies: the file does not say, so both bounds are given")
+	}
+	return append(out, "on which phase a circuit lies: the file does not say")
 }
 
 // findings says in words what the tables show, circuits first.

@@ -31,7 +31,7 @@ func Circuits(ctx context.Context, filled *shop.Shop, layout *plan.Layout, try s
 		q, ok := most[system]
 		return q, ok
 	}
-	return power.Study(ctx, filled, power.Options{Trial: try, Flow: flow})
+	return power.Study(ctx, filled, power.Options{Trial: try, Flow: flow, Arrangement: layout.Arrangement})
 }
 
 // Air is the study of the room's air in full: every option's airflow is solved again, with the filters as they are.

@@ -409,7 +409,8 @@ const words = {
     noRule: "Nothing is on a circuit whose rating is known.",
     taken: "Taken",
     notComputed: "Not computed",
-    together: (a: string) => `All circuits together carry up to ${a} at a typical cut: what feeds them must stand that.`,
+    together: (a: string, one: string) =>
+      `What feeds all these circuits, the panel or a sub-panel's breaker, carries up to ${a} at a typical cut${one ? ` if they are shared out evenly, ${one} if they lie on one wire` : ""}.`,
     energy: "Energy, cost and heat",
     week: (e: string, range: string) => `A usual week takes ${e} (${range})`,
     cost: (c: string) => `, ${c}`,
