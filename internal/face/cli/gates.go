@@ -3,11 +3,11 @@ package cli
 import (
 	"cmp"
 	"context"
-	"errors"
 	"fmt"
 	"io"
 	"os"
 	"os/signal"
+	"runtime"
 	"slices"
 	"strings"
 	"sync"
@@ -197,35 +197,50 @@ It says how far it got in its time, and what it does not look at. It is a proof 
 	return cmd
 }
 
-// proveAll explores side by side, until all is seen or the time is over. tell gets the states seen so far, twice a second.
+// proveAll explores one look after the other, each with all hands and its part of the time that is left, until all is seen or the time
+// is over. tell gets the states seen so far, twice a second.
 func proveAll(ctx context.Context, p *gates.Plant, tell func(states int)) ([]gates.ProofResult, error) {
-	dials := p.Usual()
-	runs := make([]gates.ProofResult, len(dials))
-	errs := make([]error, len(dials))
-	seen := make([]atomic.Int64, len(dials))
-	var all sync.WaitGroup
-	for i, d := range dials {
-		all.Go(func() {
-			runs[i], errs[i] = gates.Prove(ctx, p, d, func(share float64) { seen[i].Store(int64(share * float64(d.States))) })
-		})
-	}
+	var runs []gates.ProofResult
+	var seen atomic.Int64
 	done := make(chan struct{})
-	go func() { all.Wait(); close(done) }()
-	tick := time.NewTicker(time.Second / 2)
-	defer tick.Stop()
-	for {
-		select {
-		case <-done:
-			tell(-1)
-			return runs, errors.Join(errs...)
-		case <-tick.C:
-			var sum int64
-			for i := range seen {
-				sum += seen[i].Load()
+	defer tell(-1)
+	var telling sync.WaitGroup
+	defer telling.Wait()
+	defer close(done)
+	telling.Go(func() {
+		tick := time.NewTicker(time.Second / 2)
+		defer tick.Stop()
+		for {
+			select {
+			case <-done:
+				return
+			case <-tick.C:
+				tell(int(seen.Load()))
 			}
-			tell(int(sum))
 		}
+	})
+	dials := p.Usual()
+	for i, d := range dials {
+		d.Hands = runtime.GOMAXPROCS(0)
+		before := seen.Load()
+		r, err := proveOne(ctx, p, d, len(dials)-i, func(share float64) { seen.Store(before + int64(share*float64(d.States))) })
+		if err != nil {
+			return runs, err
+		}
+		seen.Store(before + int64(r.Explored))
+		runs = append(runs, r)
 	}
+	return runs, nil
+}
+
+// proveOne gives one look its part of the time that is left.
+func proveOne(ctx context.Context, p *gates.Plant, d gates.Dials, left int, tell func(float64)) (gates.ProofResult, error) {
+	if end, limited := ctx.Deadline(); limited {
+		share, done := context.WithTimeout(ctx, time.Until(end)/time.Duration(left))
+		defer done()
+		ctx = share
+	}
+	return gates.Prove(ctx, p, d, tell)
 }
 
 // progress writes one line over and over on a terminal, and nothing elsewhere. Below zero it wipes it.
@@ -254,7 +269,7 @@ func printProof(w io.Writer, o *opened, a proofAnswer, found []shop.Finding) {
 			case !r.Complete:
 				how = "not all of them in this time: none broken so far"
 			}
-			fmt.Fprintf(w, "  %s\n    %d states, %s\n", r.Name, r.Explored, how)
+			fmt.Fprintf(w, "  %s\n    %d states, %s\n", capital(r.Name), r.Explored, how)
 			for i, l := range r.Timeline {
 				fmt.Fprintf(w, "    %3d  %s\n", i+1, l)
 			}

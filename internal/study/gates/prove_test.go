@@ -1,7 +1,6 @@
 package gates
 
 import (
-	"context"
 	"slices"
 	"strings"
 	"testing"
@@ -16,55 +15,55 @@ func dialled(p *Plant) {
 	p.RunAtLeast = 60000
 }
 
+// ladder are runs that together see what each rule decides, and each of which ends within a test.
+var ladder = []Dials{
+	{Name: "one machine, whole, one fault", Stations: 1, Whole: true, Faults: 1, States: 1_000_000},
+	{Name: "two machines, whole", Stations: 2, Whole: true, States: 1_000_000},
+	{Name: "two machines, brief, one fault", Stations: 2, Brief: true, Faults: 1, States: 1_000_000},
+	{Name: "two machines by the clock", Stations: 2, Timed: true, Alike: true, States: 1_000_000},
+}
+
 func TestNoRuleCanBeBroken(t *testing.T) {
-	var premises [22]int
-	for _, x := range []struct {
-		Dials
-		plant    func(*Plant)
-		complete bool
-	}{
-		{Dials{Name: "untimed, 1 machine, one fault", Stations: 1, Faults: 1, States: 400_000}, nil, true},
-		{Dials{Name: "untimed, 1 machine, one fault, gates without switches", Stations: 1, Faults: 1, States: 400_000}, func(p *Plant) {
-			for i := range p.Gates {
-				p.Gates[i].Proof = ByTravel
-			}
-		}, true},
-		{Dials{Name: "untimed, 2 machines", Stations: 2, States: 60_000}, nil, false},
-		{Dials{Name: "untimed, 2 machines, one fault", Stations: 2, Faults: 1, States: 60_000}, dialled, false},
-		{Dials{Name: "timed, 2 machines, one fault", Stations: 2, Timed: true, Faults: 1, States: 60_000}, nil, false},
-	} {
-		t.Run(x.Name, func(t *testing.T) {
-			t.Parallel()
-			r, err := Prove(t.Context(), bench(x.plant), x.Dials, nil)
-			if err != nil {
-				t.Fatal(err)
-			}
-			t.Logf("%d states, %d steps, every state reached: %v", r.Explored, r.Steps, r.Complete)
-			if r.Broken != 0 {
-				t.Fatalf("rule %d: %s\n%s", r.Broken, r.Why, strings.Join(r.Timeline, "\n"))
-			}
-			if x.complete != r.Complete {
-				t.Errorf("complete: %v, want %v", r.Complete, x.complete)
-			}
-			if x.plant == nil {
-				return
-			}
-			for i, n := range r.Premises {
-				premises[i] += n
-			}
-		})
+	byTravel := func(p *Plant) {
+		for i := range p.Gates {
+			p.Gates[i].Proof = ByTravel
+		}
+	}
+	for name, plant := range map[string]func(*Plant){"plain": nil, "without switches": byTravel, "with every kind of set": dialled} {
+		for _, d := range ladder {
+			t.Run(name+", "+d.Name, func(t *testing.T) {
+				t.Parallel()
+				r, err := Prove(t.Context(), bench(plant), d, nil)
+				if err != nil {
+					t.Fatal(err)
+				}
+				t.Logf("%d states, %d steps, every state reached: %v", r.Explored, r.Steps, r.Complete)
+				if r.Broken != 0 {
+					t.Fatalf("rule %d: %s\n%s", r.Broken, r.Why, strings.Join(r.Timeline, "\n"))
+				}
+				if !r.Complete {
+					t.Error("not every state was reached")
+				}
+			})
+		}
 	}
 }
 
 // A rule that never has anything to decide is not proved by not being broken. Rules 18, 20 and 21 have tests of their own.
 func TestEveryRuleHasSomethingToDecide(t *testing.T) {
-	r, err := Prove(t.Context(), bench(dialled), Dials{Stations: 2, Faults: 1, States: 60_000}, nil)
-	if err != nil {
-		t.Fatal(err)
+	var premises [22]int
+	for _, d := range ladder {
+		r, err := Prove(t.Context(), bench(dialled), d, nil)
+		if err != nil {
+			t.Fatal(err)
+		}
+		for i, n := range r.Premises {
+			premises[i] += n
+		}
 	}
-	for rule, n := range r.Premises[1:] {
+	for rule, n := range premises[1:] {
 		if n == 0 && !slices.Contains([]int{18, 20, 21}, rule+1) {
-			t.Errorf("rule %d had nothing to decide in %d states", rule+1, r.Explored)
+			t.Errorf("rule %d had nothing to decide", rule+1)
 		}
 	}
 }
@@ -253,16 +252,30 @@ var mutants = []struct {
 	}},
 }
 
+// found looks for a seeded fault along the ladder.
+func found(t *testing.T, step stepper) ProofResult {
+	t.Helper()
+	var r ProofResult
+	for _, d := range ladder {
+		var err error
+		if r, err = prove(t.Context(), bench(dialled), d, nil, step); err != nil {
+			t.Fatal(err)
+		}
+		if r.Broken != 0 {
+			break
+		}
+	}
+	return r
+}
+
 func TestTheProofFindsEverySeededFault(t *testing.T) {
 	for _, m := range mutants {
 		t.Run(m.name, func(t *testing.T) {
 			t.Parallel()
-			r, err := prove(context.Background(), bench(dialled), Dials{Stations: 2, Faults: 1, States: 60_000}, nil, m.step)
+			r := found(t, m.step)
 			switch {
-			case err != nil:
-				t.Fatal(err)
 			case r.Broken == 0:
-				t.Fatalf("not found in %d states (rule %d had %d chances)", r.Explored, m.rule, r.Premises[m.rule])
+				t.Fatalf("not found (rule %d had %d chances in the last run)", m.rule, r.Premises[m.rule])
 			case r.Broken != m.rule:
 				t.Fatalf("found as rule %d, want %d: %s\n%s", r.Broken, m.rule, r.Why, strings.Join(r.Timeline, "\n"))
 			case len(r.Timeline) < 2 || !strings.Contains(r.Timeline[len(r.Timeline)-1], "BROKEN"):
@@ -274,7 +287,7 @@ func TestTheProofFindsEverySeededFault(t *testing.T) {
 			if err != nil || err2 != nil || again != m.rule || sound != 0 {
 				t.Errorf("replayed: rule %d, want %d; by the controller as it is: rule %d; %v %v", again, m.rule, sound, err, err2)
 			}
-			t.Logf("%d states, %d moments: %s", r.Explored, len(r.Timeline), r.Why)
+			t.Logf("%s: %d states, %d moments: %s", r.Name, r.Explored, len(r.Timeline), r.Why)
 		})
 	}
 }

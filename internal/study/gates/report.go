@@ -2,20 +2,36 @@ package gates
 
 import "fmt"
 
-// Usual are the runs of `winnow gates prove`, each a compromise between how much is looked at and how long it takes.
+// Usual are the runs of `winnow gates prove`, the quick ones first. What each leaves out another looks at, see docs/gates.md.
 func (p *Plant) Usual() []Dials {
-	const most = 1_500_000 // worlds in memory: about 400 MB
-	dials := []Dials{{Name: "one machine, in every order, one thing going wrong", Stations: 1, Faults: 1, States: most}}
-	n := len(p.Stations)
-	if n >= 2 {
+	most := len(p.Stations)
+	dials := []Dials{p.sized(Dials{Name: "in every order, one thing going wrong", Stations: 1, Whole: true, Faults: 1})}
+	if most >= 2 {
 		dials = append(dials,
-			Dials{Name: "two machines by the clock, one thing going wrong", Stations: 2, Timed: true, Faults: 1, States: most},
-			Dials{Name: "two machines, in every order, nothing going wrong", Stations: 2, States: most})
+			p.sized(Dials{Name: "in every order, nothing going wrong", Stations: 2, Whole: true}),
+			p.sized(Dials{Name: "by the clock, one thing going wrong", Stations: 2, Timed: true, Alike: true, Faults: 1}))
 	}
-	if n = min(n, 4); n > 2 {
-		dials = append(dials, Dials{Name: fmt.Sprintf("%d machines, in every order, one thing going wrong", n), Stations: n, Faults: 1, States: most})
+	if most >= 3 {
+		dials = append(dials,
+			p.sized(Dials{Name: "in every order, nothing going wrong", Stations: min(most, 5), Brief: true, Alike: true}),
+			p.sized(Dials{Name: "in every order, one thing going wrong", Stations: min(most, 4), Brief: true, Alike: true, Faults: 1}))
 	}
 	return dials
+}
+
+const mostWorlds = 12_000_000 // about 800 MB
+
+// sized has as many stations as can be packed, and its name tells how many.
+func (p *Plant) sized(d Dials) Dials {
+	d.States = mostWorlds
+	for d.Stations > 1 {
+		if _, err := newRoom(p, d, Step); err == nil {
+			break
+		}
+		d.Stations--
+	}
+	d.Name = [...]string{"", "one machine", "two machines", "three machines", "four machines", "five machines"}[d.Stations] + ", " + d.Name
+	return d
 }
 
 // SetCount says how the sets of stations that may run at once came out.

@@ -49,21 +49,26 @@ func four(seed uint64) *Plant {
 
 func walk(t *testing.T, d Dials, seed uint64) {
 	chance := rand.New(rand.NewPCG(seed, 77))
-	x, err := newExplorer(four(seed), d, Step)
+	r, err := newRoom(four(seed), d, Step)
 	if err != nil {
 		t.Fatal(err)
 	}
-	now := x.worlds[0]
+	x := newWalker(r)
+	x.now = x.begin()
 	var told []string
 	for range 150 {
-		x.worlds, x.from, x.by = []world{now}, []uint32{0}, []moment{{}}
-		x.table = make([]uint32, 1<<8)
-		x.successors(0)
-		if x.result.Broken != 0 {
-			t.Fatalf("seed %d: rule %d: %s\n%s\n%s", seed, x.result.Broken, x.result.Why, strings.Join(told, "\n"), strings.Join(x.result.Timeline, "\n"))
+		var next []world
+		var by []moment
+		x.found = func(w *world, m moment) { next, by = append(next, *w), append(by, m) }
+		x.successors(false)
+		if int(x.now.faults) < d.Faults {
+			x.successors(true)
 		}
-		n := 1 + chance.IntN(len(x.worlds)-1)
-		told = append(told, x.words(x.by[n]))
-		now = x.worlds[n]
+		if x.broken != 0 {
+			t.Fatalf("seed %d: rule %d: %s\n%s\n%s", seed, x.broken, x.why, strings.Join(told, "\n"), x.words(x.at))
+		}
+		n := chance.IntN(len(next))
+		told = append(told, r.words(by[n]))
+		x.now = next[n]
 	}
 }
