@@ -16,11 +16,13 @@ import (
 )
 
 // bench prints our speed beside the peer's, in one run on one machine, then our own benchmarks. Nothing is asserted.
-// With the word networks it stops after the first part; with another NAME it runs only the Go benchmarks that match it.
+// With the word networks it stops after the first part, with page it measures the page; with another NAME it runs only the Go benchmarks that match it.
 func bench(ctx context.Context, args []string) error {
 	switch {
 	case len(args) == 1 && args[0] == "networks":
 		return benchNetworks(ctx)
+	case len(args) == 1 && args[0] == "page":
+		return benchPage(ctx)
 	case len(args) == 1:
 		return goBench(ctx, args[0])
 	}

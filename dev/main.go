@@ -4,6 +4,7 @@
 //	go run ./dev test            everything, in stages; stops at the first red
 //	go run ./dev test core       the inner loop: the core packages only
 //	go run ./dev bench           our speed beside a general-purpose peer
+//	go run ./dev bench page      the page's speed in a real browser
 //	go run ./dev lint            formatting, vet, staticcheck
 //	go run ./dev fuzz 10m        every fuzz target for that long
 //
@@ -26,7 +27,7 @@ func main() {
 	}
 }
 
-const usage = `usage: go run ./dev run | test [core|page|live] | bench [networks|NAME] | lint | fuzz DURATION`
+const usage = `usage: go run ./dev run | test [core|page|live] | bench [networks|page|NAME] | lint | fuzz DURATION`
 
 func do(ctx context.Context, args []string) error {
 	if len(args) == 0 {

@@ -1,5 +1,5 @@
 import { describe, expect, it } from "vitest";
-import { freshName, portsOf, shifts, worst } from "./change";
+import { freshName, portsOf, shifts, worst, withRanges } from "./change";
 import { lie, mark, notch, pace, parts } from "./marks";
 import type { LookPort } from "./types";
 
@@ -53,4 +53,12 @@ it("lets flecks sink where chips do", () => {
   expect(lie("keeps moving", 0.2)).toBe("still");
   expect(pace(20)).toBe(1);
   expect(pace(10)).toBe(2);
+});
+
+it("carries a range along with its number, for a port that runs as it ran", () => {
+  const p = (gets: number, more: object) => ({ port: "planer", machine: "planer", gets_m3s: gets, running: true, ...more }) as never;
+  const deep = [p(0.2, { low_m3s: 0.15, high_m3s: 0.24 })];
+  expect(withRanges([p(0.1, {})], deep)[0]).toMatchObject({ low_m3s: 0.075, high_m3s: 0.12 });
+  expect(withRanges([p(0.1, { running: false })], deep)[0]!.low_m3s).toBeUndefined(); // it stands now: that is another number
+  expect(withRanges([p(0.1, { low_m3s: 0.09, high_m3s: 0.11 })], deep)[0]!.low_m3s).toBe(0.09);
 });

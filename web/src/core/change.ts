@@ -20,6 +20,20 @@ export function shifts(before: readonly LookPort[], after: readonly LookPort[]):
   return out;
 }
 
+/**
+ * Ports of a quick answer with the ranges of the last deep one, moved along with the number: while a hand moves, a range is as wide
+ * for its number as it was, and worked out anew when the hand rests. Chances are not carried: they change where the need is met.
+ */
+export function withRanges(quick: readonly LookPort[], deep: readonly LookPort[]): LookPort[] {
+  const known = new Map(deep.filter((p) => p.gets_m3s > 0 && p.low_m3s !== undefined && p.high_m3s !== undefined).map((p) => [p.port, p]));
+  return quick.map((p) => {
+    const d = known.get(p.port);
+    if (!d || p.low_m3s !== undefined || d.running !== p.running) return p;
+    const by = p.gets_m3s / d.gets_m3s;
+    return { ...p, low_m3s: d.low_m3s! * by, high_m3s: d.high_m3s! * by };
+  });
+}
+
 /** The worst port first: the smallest share of its need. Ports with no need come last. */
 export function worst(ports: readonly LookPort[]): LookPort | undefined {
   const share = (p: LookPort) => (p.needs_chips_m3s > 0 ? p.gets_m3s / p.needs_chips_m3s : Infinity);

@@ -1,7 +1,7 @@
 // What would be: the answer to "this revision, these edits, with this running". One question is in flight; the newest wins.
 // A quick question follows the hand; when it rests, a deep one brings ranges, remedies and findings.
 import type { AskRunning, Ask, Edit, Filter, Layout, Look, LookPort } from "../core/types";
-import { shifts, type Shift } from "../core/change";
+import { shifts, withRanges, type Shift } from "../core/change";
 import { api, Refusal } from "./api";
 
 const quick = ["alone", "curve", "sheet"];
@@ -119,7 +119,7 @@ export class LookAt {
     const answer = await api.look(ask, depth === "deep" ? this.#stop?.signal : undefined);
     this.#stop = undefined;
     if (answer.layout) this.layout = answer.layout;
-    this.answer = answer;
+    this.answer = depth === "quick" && edits.length ? { ...answer, ports: withRanges(answer.ports, this.settled?.ports ?? []) } : answer;
     if (depth === "deep") {
       this.settled = answer;
       this.onsettled();

@@ -6,7 +6,7 @@ import { LookAt } from "./look.svelte";
 
 interface Flight {
   ask: Ask;
-  land: (gets: number) => Promise<void>;
+  land: (gets: number, more?: object) => Promise<void>;
   fail: (e: Error) => Promise<void>;
 }
 let flights: Flight[] = [];
@@ -24,7 +24,7 @@ beforeEach(() => {
     const settle = () => vi.advanceTimersByTimeAsync(0);
     flights.push({
       ask: structuredClone(ask),
-      land: (gets) => (land({ ports: [port(gets)] } as Look), settle().then(() => undefined)),
+      land: (gets, more) => (land({ ports: [{ ...port(gets), ...more }] } as unknown as Look), settle().then(() => undefined)),
       fail: (e) => (fail(e), settle().then(() => undefined)),
     });
     return p;
@@ -49,6 +49,21 @@ it("keeps one question in flight, and the newest wins", async () => {
   expect(flights[1]!.ask.edits![0]!.to).toBe("4 ft");
   await flights[1]!.land(0.12);
   expect(look.answer!.ports[0]!.gets_m3s).toBe(0.12);
+});
+
+it("keeps the ranges beside the numbers while the hand holds something", async () => {
+  let edits: Edit[] = [];
+  const look = new LookAt(() => 1, () => edits);
+  look.ask();
+  await flights[0]!.land(0.1);
+  await vi.advanceTimersByTimeAsync(200);
+  await flights[1]!.land(0.1, { low_m3s: 0.08, high_m3s: 0.13 });
+  edits = [{ set: "machines/planer/at/1", to: "1 ft" }];
+  look.ask();
+  await flights[2]!.land(0.05);
+  expect(look.answer!.ports[0]!.low_m3s).toBeCloseTo(0.04); // half the airflow, half the range
+  expect(look.answer!.ports[0]!.high_m3s).toBeCloseTo(0.065);
+  expect(look.fresh).toBe(false); // and it is not the last word
 });
 
 it("asks deeply when the hand rests, and drops that when it moves again", async () => {
