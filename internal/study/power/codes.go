@@ -17,7 +17,7 @@ var (
 	CodeMayTrip = &shop.Code{
 		Name: "circuit-may-trip", Severity: shop.WatchOut,
 		Sentence: "Circuit {circuit} ({rating}) may trip with {sets}: {cut} at a typical cut, {full} at full plate, {when}; chance {chance} in usual work.",
-		Help:     "It holds on most days. Keep full-depth cuts short, or plug one of the loads in on another circuit.",
+		Help:     "Good breakers of one rating differ: some hold this, some open. If yours has held it so far, it is likely to go on. Keep full-depth cuts short, or plug one of the loads in on another circuit.",
 	}
 	CodeStartTrips = &shop.Code{
 		Name: "start-trips", Severity: shop.Problem,
@@ -116,7 +116,7 @@ var (
 	}
 	CodeSelfStarter = &shop.Code{
 		Name: "shares-with-self-starter", Severity: shop.Note,
-		Sentence: "The {load} starts by itself and shares circuit {circuit}, which may trip: it would then stand without power until someone looks.",
+		Sentence: "The {load} starts by itself and shares circuit {circuit}, which {word}: it would then stand without power until someone looks.",
 		Help:     "Give it a circuit that nothing in the shop can trip.",
 	}
 	CodeGuard = &shop.Code{

@@ -474,7 +474,7 @@ func (g *Grid) onItsCircuit(l *Load, ln *line) []shop.Finding {
 		if w := g.worstOf(l.circuit); w.Verdict == circuit.Trips || w.Verdict == circuit.MayTrip {
 			out = append(out, shop.Finding{
 				Code: CodeSelfStarter, Where: l.where, DependsOn: CodeMayTrip.Name,
-				Args: []shop.Arg{shop.Word("load", l.Name), shop.Word("circuit", ln.name)},
+				Args: []shop.Arg{shop.Word("load", l.Name), shop.Word("circuit", ln.name), shop.Word("word", w.Word)},
 			})
 		}
 	}

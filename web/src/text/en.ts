@@ -386,7 +386,7 @@ const words = {
       "not decided": "Not decided within the limit of the search: this is the best found.",
       "nothing to arrange": "Nothing can be plugged in elsewhere.",
     } as Record<string, string>,
-    asItIs: "The plugs as they are are the plan.",
+    asItIs: "No plan of plugs does better: no circuit is expected to trip; some may.",
     cannot: (loads: string) => `Together too much, however they are plugged in: ${loads}.`,
     empty: "-",
     sets: "What may run at once",

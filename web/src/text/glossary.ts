@@ -23,7 +23,7 @@ export const glossary: Record<string, string> = {
   gate: "A slide that shuts a pipe. A bar through the pipe is shut, a bar beside it is open.",
   assumed: "Not in the file: a usual value stands in for it, with where it comes from.",
   holds: "In usual work, and in two minutes with everything at its plate, the chance that the breaker opens is under one in ten.",
-  "may trip": "On most days it holds. Either is correct for a good breaker: no standard says more.",
+  "may trip": "Good breakers of one rating differ: some hold this, some open. Between the points of its standard nobody can say more.",
   trips: "In usual work the chance that the breaker opens is over one half, or even the slowest breaker the standard allows opens.",
   "not known": "A current, a rating or an outlet is not known. That is no kind of holding.",
   breaker: "It opens a circuit that carries too much for too long, to keep its wire from overheating. It protects the wire, not the tool.",
