@@ -209,6 +209,7 @@ export interface components {
             filters?: components["schemas"]["FilterChoice"][];
             findings: components["schemas"]["CuredFinding"][];
             flames: string;
+            general: string[];
             hoods?: components["schemas"]["HoodAdvice"][];
             limits: components["schemas"]["LimitAnswer"][];
             no_hours?: string[];
@@ -517,6 +518,7 @@ export interface components {
             grade: string;
             inhalable_of_today: components["schemas"]["Span"];
             respirable_of_today: components["schemas"]["Span"];
+            sold_as?: string;
         };
         Finding: {
             code: string;
@@ -1130,11 +1132,15 @@ export interface components {
             systems: components["schemas"]["SystemProof"][];
         };
         ProofResult: {
+            Alike: boolean;
+            Brief: boolean;
             /** Format: int32 */
             broken_rule?: number;
             complete: boolean;
             /** Format: int64 */
             Faults: number;
+            /** Format: int64 */
+            memory_bytes: number;
             Name: string;
             premises: number[];
             /** Format: int64 */
@@ -1147,6 +1153,7 @@ export interface components {
             steps: number;
             Timed: boolean;
             timeline?: string[];
+            Whole: boolean;
             why?: string;
         };
         Remedy: {
