@@ -5,6 +5,7 @@ export const air = {
   usual: (days: string) => `A usual day, ${days} a week. Nobody can know a level of dust in your shop to better than a factor of five; what an act changes is known far better.`,
   days: (n: number) => (n === 1 ? "1 day" : `${n} days`),
   guessed: "The hours are guessed: one a week at each machine. Say yours, and all that follows is of your week.",
+  alsoFlame: "One more thing must be known before any advice to blow air outdoors.",
   noHours: (list: string) => `Not counted, as the routine has no hours of it: ${list}.`,
   noDust: "No machine here makes dust yet. Add one on the floor first; then the day is drawn here.",
   toFloor: "To the floor",
