@@ -5,6 +5,7 @@ import { withTaker, type HoseEnd } from "../core/hoses";
 import type { AskRunning, Edit, LaidMachine, Remedy } from "../core/types";
 import { bare, flow, handStep, written } from "../core/units";
 import { besides, snap } from "../core/geometry";
+import { places, type Place } from "../core/places";
 import { text } from "../text/en";
 import { emptyLayout } from "./api";
 import { Doc } from "./doc.svelte";
@@ -13,8 +14,7 @@ import { LookAt } from "./look.svelte";
 import { Prefs } from "./prefs.svelte";
 import { reader } from "./reader.svelte";
 
-export type Place = "floor" | "air" | "power" | "next" | "gates" | "log" | "print";
-export const places: Place[] = ["floor", "air", "power", "next", "gates", "log", "print"];
+export { places, type Place };
 
 export class Shop {
   place = $state<Place>("floor");
