@@ -48,6 +48,24 @@ export interface paths {
         patch?: never;
         trace?: never;
     };
+    "/api/others": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /** whether other devices can come in, and how */
+        get: operations["others"];
+        /** sets the passphrase and lets other devices in; only from the computer itself */
+        put: operations["let-in"];
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
     "/api/shops": {
         parameters: {
             query?: never;
@@ -793,6 +811,10 @@ export interface components {
             as_set_share?: components["schemas"]["Span"];
             with_cleaner_share?: components["schemas"]["Span"];
         };
+        LetIn: {
+            /** @description a new one; every other device is asked for it anew. May be left out where one is set */
+            passphrase?: string;
+        };
         Levels: {
             /** Format: double */
             high_kgm3: number;
@@ -1039,6 +1061,20 @@ export interface components {
             shop: string;
             /** @description three at most */
             steps: components["schemas"]["Step"][];
+        };
+        Others: {
+            /** @description what a phone's camera is shown; empty where none can come in */
+            address: string;
+            /** @description it can be opened from the page, without starting anew */
+            can_open: boolean;
+            /** @description this is the computer itself: it may set the passphrase and let others in */
+            here: boolean;
+            /** @description what crosses the network can be read there: the program was started without a certificate */
+            in_clear: boolean;
+            /** @description other devices in this network can come in */
+            open: boolean;
+            /** @description one is set */
+            passphrase: boolean;
         };
         Outdoors: {
             advice: string;
@@ -1460,6 +1496,68 @@ export interface operations {
                 };
                 content: {
                     "application/json": components["schemas"]["Chapter"];
+                };
+            };
+            /** @description Error */
+            default: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["ErrorModel"];
+                };
+            };
+        };
+    };
+    others: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description OK */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Others"];
+                };
+            };
+            /** @description Error */
+            default: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["ErrorModel"];
+                };
+            };
+        };
+    };
+    "let-in": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody: {
+            content: {
+                "application/json": components["schemas"]["LetIn"];
+            };
+        };
+        responses: {
+            /** @description OK */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Others"];
                 };
             };
             /** @description Error */

@@ -10,7 +10,6 @@ import (
 	"log/slog"
 	"net"
 	"net/http"
-	"net/netip"
 	"os"
 	"os/exec"
 	"os/signal"
@@ -19,7 +18,6 @@ import (
 	"strings"
 	"syscall"
 	"time"
-	"unicode/utf8"
 
 	"github.com/spf13/cobra"
 	"golang.org/x/term"
@@ -34,9 +32,10 @@ func serveCommand(e *env) *cobra.Command {
 	cmd := &cobra.Command{
 		Use:   "serve [FILE]",
 		Short: "open the page: the shop on its floor, to see and to try",
-		Long: `serve shows the shop file in a browser. It listens on this machine only, unless --addr says otherwise; then a
-passphrase is asked for (set it with --passphrase). No request ever goes out to the internet. Without FILE it opens shop.yaml
-in this folder, and begins it with a few questions on the page if there is none.`,
+		Long: `serve shows the shop file in a browser. It listens on this machine only, until its page lets a phone in or
+--addr says otherwise; other devices are asked for a passphrase (set it with --passphrase, or on the page of this machine). No
+request ever goes out to the internet. Without FILE it opens shop.yaml in this folder, and begins it with a few questions on the
+page if there is none.`,
 		Example: "  winnow serve shop.yaml --open\n  winnow serve shop.yaml --addr 0.0.0.0:8420 --passphrase",
 		Args: func(cmd *cobra.Command, args []string) error {
 			if len(args) > 1 {
@@ -102,48 +101,34 @@ func serve(ctx context.Context, e *env, d *desk.Desk, o serveOptions) error {
 	if err != nil {
 		return badInput("%s cannot be listened on: %v\nAnother program may have it: try --addr 127.0.0.1:0", o.addr, err)
 	}
-	here := listener.Addr().(*net.TCPAddr)
-	local := here.IP.IsLoopback()
-	if !local && len(hash) == 0 {
+	doors := newDoors(listener, o.cert, o.key)
+	if !doors.local() && len(hash) == 0 {
 		listener.Close()
 		return badInput("%s is open to other devices, so a passphrase is needed: add --passphrase", o.addr)
 	}
-	scheme := "http"
-	if o.cert != "" {
-		scheme = "https"
-	}
-	hosts := addresses(here)
 	s := server.New(server.Options{
-		Desk: d, Version: Version, First: firstText, Log: slog.New(slog.NewTextHandler(e.err, nil)), Passphrase: hash, Hosts: hosts, Phone: phoneAddress(scheme, hosts, here.Port, local),
+		Desk: d, Version: Version, First: firstText, Log: slog.New(slog.NewTextHandler(e.err, nil)), Passphrase: hash,
+		Keep: func(hash []byte) error { return keepPassphrase(d, hash) }, Reach: doors.reach, Open: doors.opener(ctx),
 	})
-	web := s.HTTP()
 	go s.Watch(ctx)
-	address := fmt.Sprintf("%s://%s/", scheme, net.JoinHostPort(shownHost(here), fmt.Sprint(here.Port)))
-	fmt.Fprintln(e.out, address)
-	if phone := phoneAddress(scheme, hosts, here.Port, local); phone != "" {
+	fmt.Fprintln(e.out, doors.address())
+	if phone := doors.reach().Phone; phone != "" {
 		fmt.Fprintf(e.out, "on other devices: %s\n", phone)
 		if o.cert == "" {
 			fmt.Fprintln(e.err, "winnow: without --tls-cert the passphrase and everything else cross your network in clear")
 		}
 	}
 	if o.open {
-		openBrowser(address)
+		openBrowser(doors.address())
 	}
-	done := make(chan error, 1)
-	go func() {
-		if o.cert != "" {
-			done <- web.ServeTLS(listener, o.cert, o.key)
-		} else {
-			done <- web.Serve(listener)
-		}
-	}()
+	done := doors.serve(s.HTTP())
 	select {
 	case err = <-done:
 	case <-ctx.Done():
 		s.Close()
 		rest, cancel := context.WithTimeout(context.Background(), 5*time.Second)
 		defer cancel()
-		err = web.Shutdown(rest)
+		err = doors.shut(rest)
 	}
 	if errors.Is(err, http.ErrServerClosed) {
 		return nil
@@ -151,59 +136,16 @@ func serve(ctx context.Context, e *env, d *desk.Desk, o serveOptions) error {
 	return err
 }
 
-// shownHost is how the address is printed: "0.0.0.0" is no place to go to.
-func shownHost(a *net.TCPAddr) string {
-	if a.IP.IsUnspecified() {
-		return "127.0.0.1"
-	}
-	return a.IP.String()
-}
-
-// addresses are this machine's own, under which a phone may ask for the page.
-func addresses(listening *net.TCPAddr) []string {
-	if listening.IP.IsLoopback() {
-		return nil
-	}
-	hosts := []string{listening.IP.String()}
-	if name, err := os.Hostname(); err == nil {
-		name = strings.TrimSuffix(name, ".local")
-		hosts = append(hosts, name, name+".local")
-	}
-	all, err := net.InterfaceAddrs()
-	if err != nil {
-		return hosts
-	}
-	for _, a := range all {
-		if p, err := netip.ParsePrefix(a.String()); err == nil && !p.Addr().IsLoopback() {
-			hosts = append(hosts, p.Addr().String())
-		}
-	}
-	return hosts
-}
-
-// phoneAddress is what a phone's camera is shown: the first address of this machine in its own network.
-func phoneAddress(scheme string, hosts []string, port int, local bool) string {
-	if local {
-		return ""
-	}
-	for _, h := range hosts {
-		if ip, err := netip.ParseAddr(h); err == nil && ip.Is4() && ip.IsPrivate() {
-			return fmt.Sprintf("%s://%s/", scheme, net.JoinHostPort(h, fmt.Sprint(port)))
-		}
-	}
-	return ""
-}
-
 // passphraseHash is what is kept of the passphrase, in the shop's own folder; set anew where asked.
 func passphraseHash(e *env, d *desk.Desk, set bool) ([]byte, error) {
-	file := filepath.Join(desk.Folder(d.Path()), "passphrase")
+	file := passphraseFile(d)
 	if set {
 		words, err := askPassphrase(e)
 		if err != nil {
 			return nil, err
 		}
 		hash := server.Hash(words)
-		if err := keepPrivate(file, server.HashText(hash)); err != nil {
+		if err := keepPassphrase(d, hash); err != nil {
 			return nil, badInput("the passphrase cannot be kept: %v", err)
 		}
 		return hash, nil
@@ -223,6 +165,12 @@ func passphraseHash(e *env, d *desk.Desk, set bool) ([]byte, error) {
 	return hash, nil
 }
 
+func passphraseFile(d *desk.Desk) string { return filepath.Join(desk.Folder(d.Path()), "passphrase") }
+
+func keepPassphrase(d *desk.Desk, hash []byte) error {
+	return keepPrivate(passphraseFile(d), server.HashText(hash))
+}
+
 // keepPrivate writes a file that only its owner may read, whole or not at all.
 func keepPrivate(file, text string) error {
 	if err := os.MkdirAll(filepath.Dir(file), 0o755); err != nil {
@@ -239,9 +187,6 @@ func keepPrivate(file, text string) error {
 	}
 	return os.Rename(temp.Name(), file)
 }
-
-// shortest a passphrase may be: four words, or a dozen letters.
-const leastPassphrase = 12
 
 func askPassphrase(e *env) (string, error) {
 	fmt.Fprint(e.err, "Passphrase for other devices (four words will do): ")
@@ -261,8 +206,8 @@ func askPassphrase(e *env) (string, error) {
 		words = line
 	}
 	words = strings.TrimSpace(words)
-	if n := utf8.RuneCountInString(words); n < leastPassphrase {
-		return "", badInput("that passphrase has %d characters, and %d are the least", n, leastPassphrase)
+	if err := server.CheckPassphrase(words); err != nil {
+		return "", badInput("%v", err)
 	}
 	return words, nil
 }

@@ -120,6 +120,9 @@ func (s *Server) events(w http.ResponseWriter, r *http.Request) {
 		case <-r.Context().Done():
 			return
 		}
+		if !s.mayEnter(r) { // the session has ended, or the passphrase is a new one
+			return
+		}
 		if !send(text) {
 			return
 		}

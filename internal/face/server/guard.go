@@ -18,7 +18,6 @@ import (
 	"time"
 
 	"golang.org/x/crypto/argon2"
-	"rsc.io/qr"
 )
 
 // guard lets nobody in but this machine, or who knows the passphrase; and no foreign page may speak for them.
@@ -72,7 +71,7 @@ func (s *Server) hostKnown(host string) bool {
 		return true
 	}
 	name = strings.TrimSuffix(name, ".")
-	return slices.ContainsFunc(s.Hosts, func(h string) bool { return strings.EqualFold(h, name) })
+	return slices.ContainsFunc(s.reach.get().Hosts, func(h string) bool { return strings.EqualFold(h, name) })
 }
 
 // sameOrigin: what changes or asks anything must come from our own page. Browsers send Origin with every POST and say in
@@ -90,8 +89,10 @@ func sameOrigin(r *http.Request) bool {
 }
 
 // fromHere reports whether a request comes from this very machine.
-func fromHere(r *http.Request) bool {
-	host, _, err := net.SplitHostPort(r.RemoteAddr)
+func fromHere(r *http.Request) bool { return addressIsHere(r.RemoteAddr) }
+
+func addressIsHere(address string) bool {
+	host, _, err := net.SplitHostPort(address)
 	if err != nil {
 		return false
 	}
@@ -107,7 +108,7 @@ func (s *Server) mayEnter(r *http.Request) bool {
 	if fromHere(r) {
 		return true
 	}
-	if len(s.Passphrase) == 0 {
+	if len(s.secret()) == 0 {
 		return false
 	}
 	if r.URL.Path == "/api/session" || !strings.HasPrefix(r.URL.Path, "/api/") {
@@ -214,6 +215,13 @@ func (l *lockout) open() (string, error) {
 	return key, nil
 }
 
+// closeAll ends every session.
+func (l *lockout) closeAll() {
+	l.mu.Lock()
+	defer l.mu.Unlock()
+	clear(l.sessions)
+}
+
 func (l *lockout) known(id string) bool {
 	l.mu.Lock()
 	defer l.mu.Unlock()
@@ -230,7 +238,8 @@ func (s *Server) login(w http.ResponseWriter, r *http.Request) {
 		s.refuse(w, r, http.StatusBadRequest, "the passphrase could not be read")
 		return
 	}
-	if len(s.Passphrase) < 16 {
+	hash := s.secret()
+	if len(hash) < 16 {
 		w.WriteHeader(http.StatusNoContent) // nothing to sign in to
 		return
 	}
@@ -240,7 +249,7 @@ func (s *Server) login(w http.ResponseWriter, r *http.Request) {
 		s.refuse(w, r, http.StatusTooManyRequests, "too many tries: wait a minute")
 		return
 	}
-	salt, want := s.Passphrase[:16], s.Passphrase[16:]
+	salt, want := hash[:16], hash[16:]
 	if subtle.ConstantTimeCompare(stretch(body.Passphrase, salt), want) != 1 {
 		s.locks.failed(from)
 		s.refuse(w, r, http.StatusUnauthorized, "that is not the passphrase")
@@ -256,22 +265,6 @@ func (s *Server) login(w http.ResponseWriter, r *http.Request) {
 		MaxAge: int(sessionLasts.Seconds()),
 	})
 	w.WriteHeader(http.StatusNoContent)
-}
-
-// phone draws the address for a phone's camera.
-func (s *Server) phone(w http.ResponseWriter, r *http.Request) {
-	if s.Phone == "" {
-		s.refuse(w, r, http.StatusNotFound, "this shop is served to this machine only: start winnow serve with --addr 0.0.0.0:PORT to let a phone in")
-		return
-	}
-	code, err := qr.Encode(s.Phone, qr.M)
-	if err != nil {
-		s.refuse(w, r, http.StatusInternalServerError, "the code could not be drawn")
-		return
-	}
-	w.Header().Set("Content-Type", "image/png")
-	w.Header().Set("Cache-Control", "no-store")
-	_, _ = w.Write(code.PNG())
 }
 
 // HashText and ParseHash keep the hash in a text file of the shop's own folder.

@@ -20,11 +20,15 @@ type Options struct {
 	Desk       *desk.Desk
 	Version    string
 	Log        *slog.Logger
-	Passphrase []byte   // hash made by Hash; empty: only this machine may come in
-	Hosts      []string // names and addresses under which the page may be asked for; loopback always may
+	Passphrase []byte // hash made by Hash; empty: only this machine may come in
+	// Keep keeps a passphrase that was set on the page of this machine; nil: it lasts as long as the server.
+	Keep func(hash []byte) error
+	// Reach says under which names the page may be asked for; nil: as this machine alone. It is asked again every few seconds.
+	Reach func() Reach
+	// Open lets other devices in from now on; nil: they are already, or never are.
+	Open func() error
 	// First makes a shop file of a first run's answers; nil: there is no first run.
 	First func(answers map[string]string) ([]byte, error)
-	Phone string // the address a phone would use; empty where this machine is not open to others
 }
 
 // Server serves one shop.
@@ -39,6 +43,10 @@ type Server struct {
 	mux   *http.ServeMux
 	api   huma.API
 
+	reach   *reaching
+	secrets sync.RWMutex
+	hash    []byte // of the passphrase; guarded by secrets
+
 	handbook func() (*bound, error) // made when somebody first reads it
 }
 
@@ -50,7 +58,8 @@ func New(o Options) *Server {
 	if o.Log == nil {
 		o.Log = slog.New(slog.DiscardHandler)
 	}
-	s := &Server{Options: o, hub: newHub(), locks: newLockout(), works: newWorks(), airs: newAirs(), mux: http.NewServeMux()}
+	s := &Server{Options: o, hub: newHub(), locks: newLockout(), works: newWorks(), airs: newAirs(), mux: http.NewServeMux(), hash: o.Passphrase}
+	s.reach = &reaching{ask: o.Reach, now: time.Now}
 	s.jobs = newJobs(func(j wire.Job) { s.hub.tell(event{job: &j}) })
 	s.handbook = sync.OnceValues(func() (*bound, error) { return bind(docs.Chapters) })
 	config := huma.DefaultConfig("Winnow", o.Version)
@@ -61,6 +70,7 @@ func New(o Options) *Server {
 	s.register()
 	s.registerJobs()
 	s.registerHandbook()
+	s.registerOthers()
 	s.mux.HandleFunc("GET /api/shops/{shop}/events", s.events)
 	s.mux.HandleFunc("GET /healthz", func(w http.ResponseWriter, _ *http.Request) { _, _ = w.Write([]byte("ok\n")) })
 	s.mux.HandleFunc("POST /api/session", s.login)

@@ -272,7 +272,10 @@ func TestRefusals(t *testing.T) {
 
 // From another device only with the passphrase; guessing is slowed down.
 func TestOtherDevicesNeedThePassphrase(t *testing.T) {
-	s, _, _ := open(t, func(o *Options) { o.Passphrase, o.Hosts = Hash("four plain words here"), []string{"10.1.2.3"} })
+	s, _, _ := open(t, func(o *Options) {
+		o.Passphrase = Hash("four plain words here")
+		o.Reach = func() Reach { return Reach{Hosts: []string{"10.1.2.3"}} }
+	})
 	ask := func(method, path, body, cookie string) *httptest.ResponseRecorder {
 		r := httptest.NewRequest(method, "http://10.1.2.3"+path, strings.NewReader(body))
 		r.RemoteAddr = "10.1.2.9:5555"
