@@ -227,10 +227,22 @@ func airSentence(a roomair.Answer, sys unit.System) []Part {
 			second = i
 		}
 	}
-	parts := append(taskParts(a.Tasks[first], true), Part{Text: fmt.Sprintf(" likely gives you the most dust, about %s of a day's", roomair.PrintShare(a.Tasks[first].OfDay.Median))})
-	if second >= 0 && a.Tasks[second].OfDay.Median > 0.05 {
-		parts = append(parts, Part{Text: "; then "})
-		parts = append(append(parts, taskParts(a.Tasks[second], false)...), Part{Text: ", about " + roomair.PrintShare(a.Tasks[second].OfDay.Median)})
+	more := second >= 0 && a.Tasks[second].OfDay.Median > 0.05
+	about := func(i int) string { return "about " + roomair.PrintShare(a.Tasks[i].OfDay.Median) }
+	var parts []Part
+	switch chance := a.Tasks[first].Most; { // no surer than the draws are
+	case chance < 0.5 && more:
+		parts = append(append([]Part{{Text: "No one task stands out: "}}, taskParts(a.Tasks[first], false)...), Part{Text: " gives you " + about(first) + " of a day's dust, "})
+		parts = append(append(parts, taskParts(a.Tasks[second], false)...), Part{Text: " " + about(second)})
+		return append(parts, actParts(a.Options, sys)...)
+	case chance < 0.9:
+		parts = append(taskParts(a.Tasks[first], true), Part{Text: " likely gives you the most dust, " + about(first) + " of a day's"})
+	default:
+		parts = append(taskParts(a.Tasks[first], true), Part{Text: " gives you the most dust, " + about(first) + " of a day's"})
+	}
+	if more {
+		parts = append(parts, Part{Text: "; next "})
+		parts = append(append(parts, taskParts(a.Tasks[second], false)...), Part{Text: ", " + about(second)})
 	}
 	return append(parts, actParts(a.Options, sys)...)
 }

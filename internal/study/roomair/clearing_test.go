@@ -161,3 +161,23 @@ func TestHoursThatNobodyWrote(t *testing.T) {
 		t.Errorf("without hours: %s", got)
 	}
 }
+
+// Which task gives most is known by its share of the draws: they add up to all, and more hours never make it less likely.
+func TestWhichTaskGivesMost(t *testing.T) {
+	sum, sander := 0.0, 0.0
+	for _, k := range answer(t, quarryLane).Tasks {
+		sum += k.Most
+		if k.Name == "sander" {
+			sander = k.Most
+		}
+	}
+	if sum < 0.9 || sum > 1.1 { // each is rounded to 5 %
+		t.Errorf("the chances add up to %g", sum)
+	}
+	if more := answer(t, with(t, "sander: 2 h", "sander: 12 h")).task(t, "sander").Most; more <= sander {
+		t.Errorf("two hours a week give most with a chance of %g, twelve with %g", sander, more)
+	}
+	if one := answer(t, oneSander).task(t, "sander").Most; one < 0.5 {
+		t.Errorf("two hours a day at the only machine give most with a chance of %g", one)
+	}
+}

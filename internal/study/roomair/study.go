@@ -50,6 +50,7 @@ type Task struct {
 	Mean    Dust        `json:"task_mean"`
 	Caught  Span        `json:"caught_share"`  // of the dust that would fly
 	OfDay   Span        `json:"of_day_share"`  // of the day's inhalable dose
+	Most    float64     `json:"most_chance"`   // that it gives more than any other, to 5 %
 	Assumed bool        `json:"shape_assumed"` // the line of capture against airflow has no published support here
 	Mask    string      `json:"mask"`          // yes, better, not for this alone
 	Guessed bool        `json:"hours_assumed,omitempty"`
@@ -238,6 +239,7 @@ func (st *study) part(s, i, c int) float64 {
 
 func (st *study) tasks() {
 	var shape, flow []string
+	most := st.mostOf()
 	for s := range st.l.sources {
 		src := &st.l.sources[s]
 		if src.time <= 0 {
@@ -251,6 +253,7 @@ func (st *study) tasks() {
 			Assumed: src.chore == NotAChore && !src.hand && len(src.hoods) > 0, Guessed: src.guessed,
 			Caught: spanOf(st.of, func(i int) float64 { return st.base.caught[s][i] }),
 			OfDay:  spanOf(st.of, func(i int) float64 { return st.part(s, i, 0) / st.base.twa[i][0] }),
+			Most:   math.Round(20*most[s]) / 20,
 		}
 		st.ans.Tasks = append(st.ans.Tasks, t)
 		if t.Assumed {
@@ -269,6 +272,23 @@ func (st *study) tasks() {
 	if share := st.ofChores(); share > 0.4 {
 		st.find(CodeCleaningUpDominates, "routine", "S-389", partArg("share", share))
 	}
+}
+
+// mostOf is, by source, the share of the draws in which it gives more inhalable dust than any other.
+func (st *study) mostOf() []float64 {
+	out := make([]float64, len(st.l.sources))
+	for i := 1; i <= st.of; i++ {
+		top := 0
+		for s := range out {
+			if st.part(s, i, 0) > st.part(top, i, 0) {
+				top = s
+			}
+		}
+		if len(out) > 0 {
+			out[top] += 1 / float64(st.of)
+		}
+	}
+	return out
 }
 
 // ofChores is the part of the day's inhalable dose that cleaning up gives, by the median.
