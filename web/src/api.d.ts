@@ -1358,6 +1358,8 @@ export interface components {
             chore?: boolean;
             hours_assumed?: boolean;
             mask: string;
+            /** Format: double */
+            most_chance: number;
             name: string;
             of_day_share: components["schemas"]["Span"];
             shape_assumed: boolean;
