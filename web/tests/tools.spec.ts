@@ -127,3 +127,14 @@ test("a machine is duplicated beside itself, with all that is known of it", asyn
   await page.getByTestId("undo").click();
   await expect.poll(() => served.text()).toBe(before);
 });
+
+test("a finding leads to the thing it is about, and lights the piece", async ({ page }) => {
+  await settled(page);
+  const findings = page.getByTestId("findings");
+  await findings.getByRole("button", { name: /jointer gets/ }).click();
+  await expect(page.getByTestId("panel")).toContainText("jointer");
+  await page.getByRole("button", { name: "Close", exact: true }).click();
+  await findings.getByRole("button", { name: /hose 1 of main goes/ }).click();
+  await expect(page.getByTestId("system panel")).toContainText("Whom it serves");
+  await expect(page.locator("path.edge.lit").first()).toBeAttached();
+});

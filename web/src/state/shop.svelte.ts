@@ -1,6 +1,7 @@
 // The verbs of the page. Components call these and read doc, hand, look and prefs; nothing else writes them.
 import { freshName } from "../core/change";
 import type { XY } from "../core/geometry";
+import { leadOf } from "../core/leads";
 import { withTaker, type HoseEnd } from "../core/hoses";
 import type { AskRunning, Edit, LaidMachine, Remedy } from "../core/types";
 import { bare, flow, handStep, written } from "../core/units";
@@ -121,6 +122,15 @@ export class Shop {
     if (this.look.select === machine) return;
     this.look.select = machine;
     this.look.ask();
+  }
+  /** Goes to what a path of the file names, and lights it. */
+  follow(path: string) {
+    const to = leadOf(path);
+    if (!to) return;
+    if (this.place !== "floor") this.go("floor");
+    if (to.machine) this.select(to.machine);
+    else if (to.system && to.system !== this.system) this.selectSystem(to.system);
+    this.lit = to.lit;
   }
   /** Looks at a collector or a vacuum. */
   selectSystem(system: string) {
