@@ -456,37 +456,42 @@ func (g *Grid) search(s *seeker, a *Assignment) {
 	for i := range g.loads {
 		all.put(i)
 	}
-	budget := s.nodes
+	budget, open := s.nodes, false
 	for _, try := range []struct {
 		ask level
 		is  Outcome
 	}{{mustHold, AllHold}, {mustNotTrip, NoneTrips}} {
 		s.ask, s.nodes = try.ask, s.spent+(budget-s.spent)/3
 		at, found := s.place(all)
-		if !found && s.over() {
-			a.Outcome, a.Fewest = NotDecided, false
-			s.nodes = budget
-			continue
+		over := !found && s.over()
+		s.nodes = budget
+		if over {
+			at = s.patch()
+			found = at != nil
 		}
 		if !found {
+			open = open || over
 			continue
 		}
-		if a.Outcome == NotDecided && try.ask == mustNotTrip {
-			a.Fewest = false // the stricter question stayed open
-		}
 		a.Outcome, a.at = try.is, s.trim(at)
-		s.nodes = s.spent + (budget-s.spent)/2
-		if few, done := s.fewest(g.countMoves(s.start, a.at)); done && few != nil {
-			a.at, a.Fewest = few, true
-		} else {
-			a.Fewest = false
+		if near := s.patch(); !over && near != nil {
+			if near = s.trim(near); g.countMoves(s.start, near) < g.countMoves(s.start, a.at) {
+				a.at = near
+			}
 		}
+		s.nodes = s.spent + (budget-s.spent)/2
+		few, done := s.fewest(g.countMoves(s.start, a.at))
+		if done && few != nil {
+			a.at = few
+		}
+		a.Fewest = done && few != nil && !open // where a stricter question stayed open, another plan may be better
 		if try.ask == mustHold && g.countMoves(s.start, a.at) == 0 {
 			a.Outcome = AsItIs
 		}
 		return
 	}
-	if a.Outcome == NotDecided {
+	if open {
+		a.Outcome, a.Fewest, s.nodes = NotDecided, false, budget
 		a.at = g.greedy(s)
 		return
 	}

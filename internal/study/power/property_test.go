@@ -270,6 +270,44 @@ func TestASmallBudgetSaysSo(t *testing.T) {
 	}
 }
 
+// Whatever is found, within a small budget or by patching, is true: a plan that is said to hold does, and one that is said to be the best with the
+// fewest moves is that by brute force.
+func TestWhatIsFoundUnderASmallBudgetIsTrue(t *testing.T) {
+	patched, open := false, false
+	rapid.Check(t, func(t *rapid.T) {
+		g := GridOf(drawShop(t, 3, 5))
+		all := everything(g)
+		moves, holds := brute(g, mustHold, all)
+		s := g.seeker(t.Context(), DefaultNodes)
+		s.ask = mustHold
+		if at := s.patch(); at != nil {
+			if _, _, need := s.clash(at); need != 0 || !holds || g.countMoves(s.start, at) < moves {
+				t.Fatalf("patched with %d moves, %d clashes left; by brute force holds %v with %d", g.countMoves(s.start, at), need, holds, moves)
+			}
+			patched = patched || moves > 0
+		}
+		a := g.Assign(t.Context(), rapid.IntRange(1, 60).Draw(t, "budget"))
+		open = open || a.Outcome == NotDecided
+		switch a.Outcome {
+		case AllHold, AsItIs:
+			if !holds || len(a.Moves) < moves || a.Fewest && len(a.Moves) != moves {
+				t.Fatalf("%s with %d moves (fewest %v); by brute force holds %v with %d", a.Outcome, len(a.Moves), a.Fewest, holds, moves)
+			}
+		case NoneTrips:
+			if quiet, notTrip := brute(g, mustNotTrip, all); !notTrip || a.Fewest && (holds || len(a.Moves) != quiet) {
+				t.Fatalf("none trips with %d moves (fewest %v); by brute force holds %v, none trips %v with %d", len(a.Moves), a.Fewest, holds, notTrip, quiet)
+			}
+		case Cannot:
+			if _, notTrip := brute(g, mustNotTrip, all); notTrip {
+				t.Fatal("cannot, and by brute force it can")
+			}
+		}
+	})
+	if !patched || !open {
+		t.Errorf("the draw is too narrow: patched %v, left one open %v", patched, open)
+	}
+}
+
 // The worst start first alone can only be milder than on top of what runs.
 func TestUnknownLoadsAreLeftOutAndNamed(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {

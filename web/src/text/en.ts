@@ -387,6 +387,7 @@ const words = {
       "nothing to arrange": "Nothing can be plugged in elsewhere.",
     } as Record<string, string>,
     asItIs: "No plan of plugs does better: no circuit is expected to trip; some may.",
+    asItIsMaybe: "No circuit is expected to trip; some may. Whether another plan does better was not decided.",
     cannot: (loads: string) => `Together too much, however they are plugged in: ${loads}.`,
     empty: "-",
     sets: "What may run at once",
