@@ -130,7 +130,7 @@ func (st *study) cleanerAdvice() {
 		t := make([]float64, st.of+1)
 		for i := range t {
 			k := st.base.loss[i] + flow*keeps/(float64(st.l.volume)*dr.volume[i])
-			t[i] = math.Ln10 / (0.75 * dr.mixing[i] * k)
+			t[i] = math.Ln10 / (mixing(dr.mixing[i]) * k)
 		}
 		_, nine := waits(t)
 		return nine

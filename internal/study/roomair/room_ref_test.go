@@ -2,11 +2,14 @@ package roomair
 
 import (
 	"math"
+	"strings"
 	"testing"
 
 	"winnow/internal/physics/air"
+	"winnow/internal/physics/particle"
 	"winnow/internal/refcase"
 	"winnow/internal/shop"
+	"winnow/internal/study/doubt"
 	"winnow/internal/unit"
 )
 
@@ -291,6 +294,66 @@ func TestDustThatBurns(t *testing.T) {
 	c := refcase.Air(t, "dust-duct-loading")
 	got := Loading(unit.KgPerSec(refcase.AirNum(t, c.Given, "wood_removed_kg_per_min")/60), unit.M3PerSec(cfm(refcase.AirNum(t, c.Given, "airflow_cfm"))))
 	c.Near(t, "g/m³", 1000*float64(got), refcase.AirNum(t, c.Expected, "value"))
+}
+
+// "Hundreds of times too thin to explode, at the least", as the caution has it: the dustiest task of a shop without any extraction, at the
+// top of all draws, against the least concentration that explodes. dust-mec, and its arithmetic dust-mec-vs-exposure-limit.
+func TestAirOneBreathesIsTooThinToExplode(t *testing.T) {
+	mec := refcase.AirNum(t, refcase.Air(t, "dust-mec-vs-exposure-limit").Given, "mec_g_m3") * 1e-3
+	if c := refcase.Air(t, "dust-mec"); mec*1e3 < refcase.AirNum(t, c.Expected, "low") || mec*1e3 > refcase.AirNum(t, c.Expected, "high") {
+		c.Say(t, "%s: %g kg/m³ is no such concentration", c.ID, mec)
+	}
+	most := 0.0
+	for _, d := range work(t, false, "mdf").task {
+		most = math.Max(most, mgOf(d, 0).high*1e-6)
+	}
+	if ratio := mec / most; ratio < 300 || !strings.Contains(CodeExplosive.Sentence, "hundreds of times too thin") {
+		t.Errorf("the dustiest task is %.0f times too thin: %s", ratio, CodeExplosive.Sentence)
+	}
+	// A limit of 1 mg/m³ is as far below it as the case reckons.
+	c := refcase.Air(t, "dust-mec-vs-exposure-limit")
+	c.Near(t, "over 1 mg/m³", mec/float64(mgM3)/refcase.AirNum(t, c.Given, "limit_mg_m3"), refcase.AirNum(t, c.Expected, "value"))
+}
+
+// makeup-equals-exhaust: what is blown outdoors comes back in as outdoor air. So the room ends at the level outdoors, and its
+// own dust goes at the rate of that airflow.
+func TestMakeUpAirEqualsExhaust(t *testing.T) {
+	const q, v, outdoors = 0.3, 120.0, 2e-9
+	r := box(v, 0)
+	r.Outdoors[0] = outdoors
+	out := []Mode{{Draws: []Draw{{Flow: q, Outdoors: true}}}}
+	if got := runBox(t, r, out, []Spell{{For: long}}, 1e-6).Far[0]; math.Abs(got/outdoors-1) > 1e-6 {
+		t.Errorf("the room ends at %g kg/m³, outdoors there are %g", got, outdoors)
+	}
+	r.Outdoors[0] = 0
+	if got, want := runBox(t, r, out, []Spell{{For: v / q}}, 1e-6).Far[0], 1e-6/math.E; math.Abs(got/want-1) > 1e-3 {
+		t.Errorf("after one change of air %g is left, and a share of 1/e is due", got/1e-6)
+	}
+}
+
+// purge-mixing-factor-range: corners that mix badly make a purge take 1 to 10 times as long. Ours are within it in every draw.
+func TestMixingIsWithinTheStatedFactors(t *testing.T) {
+	c := refcase.Air(t, "purge-mixing-factor-range")
+	_, s := parsed(t, oneSander)
+	l := build(s, nil)
+	out := l.run(doubt.Prior(), 256, false)
+	for i, alone := range out.alone {
+		if factor := alone * out.loss[i] / math.Ln10; factor < refcase.AirNum(t, c.Expected, "low")*(1-1e-9) || factor > refcase.AirNum(t, c.Expected, "high") {
+			t.Errorf("a draw takes %.2f times as long as perfect mixing", factor)
+		}
+	}
+}
+
+// exposure-lognormal-consistency: a survey's mean, geometric mean and share below a level, by our lognormal law.
+func TestLognormalByASurvey(t *testing.T) {
+	c := refcase.Air(t, "exposure-lognormal-consistency")
+	am, gm := refcase.AirNum(t, c.Given, "AM"), refcase.AirNum(t, c.Given, "GM")
+	gsd := math.Exp(math.Sqrt(2 * math.Log(am/gm)))
+	if implied := refcase.AirNum(t, c.Expected, "implied_GSD"); math.Abs(gsd-implied) > 0.01 {
+		c.Say(t, "%s: GSD %.3f, printed %g", c.ID, gsd, implied)
+	}
+	under := particle.Spread{Median: unit.Metre(gm), GSD: unit.Number(gsd)}.Under(unit.Metre(refcase.AirNum(t, c.Given, "threshold")))
+	c.Near(t, "share below the threshold", float64(under), refcase.AirNum(t, c.Expected, "value"))
 }
 
 // The scope of the US standard, either of the two: nfpa664-scope.

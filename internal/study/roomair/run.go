@@ -556,7 +556,7 @@ func (l *layout) clears(out *outcome, d *day, x *numbers, dr *draws, i int) {
 		}
 		return least
 	}
-	tenth := math.Ln10 / (0.75 * dr.mixing[i])
+	tenth := math.Ln10 / mixing(dr.mixing[i])
 	all := func(*cleaner) bool { return true }
 	out.loss[i] = slowest(func(*cleaner) bool { return false })
 	out.alone[i] = tenth / out.loss[i]
@@ -570,6 +570,9 @@ func (l *layout) clears(out *outcome, d *day, x *numbers, dr *draws, i int) {
 		from = out.asSet[s].until
 	}
 }
+
+// mixing is what corners leave of a purge that is mixed through: 0.75 (0.5 to 1), and never more than perfect.
+func mixing(drawn float64) float64 { return math.Min(1, 0.75*drawn) }
 
 // cleanedBy is the air that the running cleaners clean of one size [m³/s].
 func (x *numbers) cleanedBy(l *layout, k int, running func(*cleaner) bool) float64 {
