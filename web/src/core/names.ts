@@ -1,6 +1,7 @@
 // Which names the floor should carry, and how much room each takes. Far off, what stands still is named where there is room for it;
 // what runs or is looked at is named always.
 import type { Rect, Wanted } from "./labels";
+import type { State } from "./types";
 
 /** Pixels to the metre from which every name has room. */
 export const near = 34;
@@ -36,4 +37,13 @@ export function areas(things: readonly { name: string; rect: Rect }[]): Wanted[]
     const upright = o.rect.h > o.rect.w && o.rect.w < long;
     return { key: `thing: ${o.name}`, of: o.rect, inside: true, spare: true, w: upright ? 14 : long, h: upright ? long : 14 };
   });
+}
+
+/** All that the owner gave a name, as far as a sentence may speak of it. */
+export function ownNames(s: State): string[] {
+  const l = s.layout;
+  return [...new Set([
+    ...s.machines.map((m) => m.name), ...s.systems.flatMap((y) => [y.name, ...y.gates]), ...s.arrangements, ...l.outlets.flatMap((o) => [o.name, o.circuit]),
+    ...l.pieces.flatMap((p) => [p.run, p.name]), ...[...l.obstacles, ...l.cleaners, ...l.walkways, ...l.doors].map((x) => x.name),
+  ])].filter((n) => n !== "");
 }

@@ -1,5 +1,5 @@
 import { expect, it } from "vitest";
-import { inRegion, inWords, regionOf } from "./region";
+import { answerIn, inRegion, inWords, regionOf, sentenceIn } from "./region";
 
 const words = {
   trip: "Will it trip my breaker?",
@@ -42,4 +42,21 @@ it("takes no part of a word for a word", () => {
 
 it("knows the region from the browser's language", () => {
   expect(["en-US", "en", "en-GB", "en-AU", "de-DE"].map(regionOf)).toEqual(["us", "us", "uk", "uk", "uk"]);
+});
+
+it("writes the server's sentences too, but for names and for what stands in the file", () => {
+  const names = ["bench outlet", "collector", "planer"];
+  const say = (s: string) => sentenceIn(s, "uk", names);
+  expect(say("The cord of planer does not reach bench outlet, the nearest outlet.")).toBe("The lead of planer does not reach bench outlet, the nearest socket.");
+  expect(say("Shake or clean the filter of collector.")).toBe("Shake or clean the filter of collector.");
+  expect(say("Write `outlet: bench` there.")).toBe("Write `outlet: bench` there.");
+  expect(sentenceIn("The mitre saw runs.", "us", ["mitre saw"])).toBe("The mitre saw runs.");
+  const answer = {
+    sentence: [{ text: "The breaker of ", kind: "" }, { text: "bench outlet", kind: "circuit" }], findings: [{ code: "cord-short", sentence: "A cord is short.", path: "machines/cord/x" }],
+    faults: [{ sentence: "an outlet" }],
+  };
+  expect(answerIn(answer, "uk", [])).toEqual({
+    sentence: [{ text: "The MCB of ", kind: "" }, { text: "bench outlet", kind: "circuit" }], findings: [{ code: "cord-short", sentence: "A lead is short.", path: "machines/cord/x" }],
+    faults: [{ sentence: "an outlet" }],
+  });
 });

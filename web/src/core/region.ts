@@ -35,6 +35,35 @@ export function inWords(s: string, region: Region): string {
 /** British or American, from the browser's language. */
 export const regionOf = (language: string): Region => (/^en-(GB|IE|AU|NZ|ZA|IN)/i.test(language) || !/^en/i.test(language) ? "uk" : "us");
 
+/** Writes a sentence of the server's: what the owner named, and what stands in the file's own words, is left alone. */
+export function sentenceIn(s: string, region: Region, names: readonly string[]): string {
+  const own = names.filter((n) => inWords(n, region) !== n).sort((a, b) => b.length - a.length);
+  const kept = new RegExp(["`[^`]*`", ...own.map(escaped)].join("|"), "g");
+  let out = "";
+  let at = 0;
+  for (const m of s.matchAll(kept)) {
+    out += inWords(s.slice(at, m.index), region) + m[0];
+    at = m.index + m[0].length;
+  }
+  return out + inWords(s.slice(at), region);
+}
+
+/** Parts of an answer that hold no sentence, or one that quotes the file. */
+const silent = new Set(["faults", "layout", "edits", "ports", "pieces", "gates", "fans", "curve", "sheet"]);
+
+/** An answer of the server's with its sentences so written. Names, words of the file and faults stay as they are. */
+export function answerIn<T>(answer: T, region: Region, names: readonly string[]): T {
+  if (Array.isArray(answer)) return answer.map((x) => answerIn(x, region, names)) as T;
+  if (!answer || typeof answer !== "object") return answer;
+  const spoken = (k: string, v: unknown) => typeof v === "string" && (k === "sentence" || (k === "text" && "kind" in answer && (answer.kind === "" || answer.kind === "piece")));
+  return Object.fromEntries(
+    Object.entries(answer).map(([k, v]) => {
+      if (silent.has(k)) return [k, v];
+      return [k, spoken(k, v) ? sentenceIn(v as string, region, names) : answerIn(v, region, names)];
+    }),
+  ) as T;
+}
+
 // A private mark stands for an argument while a sentence is written, if it has words of ours in it: so only our own are changed.
 const marked = /\uE000(\d+)\uE001/g;
 

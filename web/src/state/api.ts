@@ -1,4 +1,6 @@
 // All that the page says to the server. Shapes are generated (api.d.ts); this file knows addresses and failures only.
+import { answerIn } from "../core/region";
+import { region } from "../text/region";
 import type { Ask, Chapter, ChapterLine, Edit, Fault, Job, Layout, Look, State, Words } from "../core/types";
 
 /** The one shop of a small server. */
@@ -40,7 +42,12 @@ function whole<T extends object>(o: T, names: readonly (keyof T)[]): T {
   return o;
 }
 
-function wholeLook(l: Look): Look {
+/** What the owner named; kept by whoever loads the file. */
+let names: readonly string[] = [];
+export const speakOf = (all: readonly string[]) => void (names = all);
+
+function wholeLook(of: Look): Look {
+  const l = answerIn(of, region, names);
   whole(l, ["faults", "sentence", "ports", "pieces", "gates", "fans", "findings", "remedies"]);
   for (const r of l.remedies) whole(r, ["edits", "effects", "worse"]);
   return l;

@@ -1,6 +1,7 @@
 // The shop file as the server said it last. Every change goes through here, one after the other.
 import type { Edit, Fault, Job, State } from "../core/types";
-import { api, once, Refusal } from "./api";
+import { ownNames } from "../core/names";
+import { api, once, Refusal, speakOf } from "./api";
 
 export type Kept = "saved" | "saving" | "not saved";
 
@@ -45,6 +46,7 @@ export class Doc {
         do {
           this.#again = false;
           this.state = await api.state();
+          speakOf(ownNames(this.state));
           this.unreachable = this.locked = false;
         } while (this.#again);
       } catch (e) {
