@@ -231,3 +231,21 @@ test("metric shops read metric", async ({ page, served }) => {
   const a = asked(served);
   await expect(page.getByTestId("air sentence")).toContainText(a.sentence[0].text);
 });
+
+test.describe("at the end of the first run", () => {
+  test.use({ example: "", locale: "en-US" });
+  test("do I breathe it leads here, with what must be said first", async ({ page }) => {
+    await page.getByTestId("answer us").click();
+    await page.getByTestId("answer bag").click();
+    for (let i = 3; i <= 4; i++) await page.getByTestId("not sure").click();
+    await page.getByTestId("tick thickness planer").check();
+    await page.getByTestId("on").click();
+    await page.getByTestId("not sure").click();
+    await page.getByRole("button", { name: text.first.breathe }).click();
+    await answered(page);
+    await expect(page.getByTestId("air sentence")).toContainText("gives you the most dust");
+    await expect(page.getByTestId("task planer")).toContainText(t.tasks.guessed);
+    await expect(page.getByTestId("air guessed")).toContainText(t.guessed);
+    await expect(page.getByTestId("flame form")).toBeVisible();
+  });
+});
