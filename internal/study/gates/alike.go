@@ -123,6 +123,9 @@ func (x *walker) order(w *world, p *pair) int {
 			}
 		}
 		h, k := x.slotOf[TimerGate+Timer(g[0])], x.slotOf[TimerGate+Timer(g[1])]
+		if h < 0 {
+			continue
+		}
 		if c := int(w.left[h]) - int(w.left[k]); c != 0 {
 			return c
 		}
@@ -167,6 +170,9 @@ func (x *walker) turn(w *world, p *pair) {
 
 func (x *walker) exchangeTimers(w *world, t, u Timer) {
 	i, j := x.slotOf[t], x.slotOf[u]
+	if i < 0 {
+		return
+	}
 	w.left[i], w.left[j] = w.left[j], w.left[i]
 }
 
@@ -207,7 +213,7 @@ func (x *walker) turnMoment(m moment, p *pair) moment {
 		return n
 	}
 	switch m.what {
-	case mMachine, mBeat, mSilent, mSpeaks:
+	case mMachine, mBeat, mSilent, mSpeaks, mRest:
 		m.index = other(m.index, int8(p.i), int8(p.j))
 	case mArrive, mArriveLost, mArriveLate, mArriveTwice, mLate, mJam, mDeaf, mHears, mGateLost, mGateBack:
 		for _, g := range p.gates {

@@ -86,7 +86,7 @@ func (r *room) pack(w *world) key {
 		}
 		b.put(uint64(w.coast), ticksWide)
 	}
-	b.put(truth64(w.late.is)|uint64(w.late.gate)<<1|truth64(w.late.open)<<4, 5)
+	b.put(truth64(w.late.is)|uint64(w.late.gate)<<1|truth64(w.late.open)<<4|uint64(w.rest)<<5, 7)
 	k := key(b.w[:4])
 	k[3] |= (uint64(w.faults)<<1 | truth64(w.hand)) << 56
 	return k
@@ -123,14 +123,14 @@ func (r *room) unpack(k key, w *world) {
 		}
 		w.coast = uint8(b.get(ticksWide))
 	}
-	v = b.get(5)
-	w.late = lateWord{v&1 == 1, int8(v >> 1 & 7), v>>4 == 1}
+	v = b.get(7)
+	w.late, w.rest = lateWord{v&1 == 1, int8(v >> 1 & 7), v>>4&1 == 1}, uint8(v>>5)
 }
 
 // fits says whether the plant can be packed.
 func (r *room) fits() error {
 	n, g := len(r.p.Stations), len(r.p.Gates)
-	need := 13*n + 10*g + r.p.Starts + 1 + 8 + flagsWide + r.counters*int(r.wide) + len(r.slots) - r.counters + 5
+	need := 13*n + 10*g + r.p.Starts + 1 + 8 + flagsWide + r.counters*int(r.wide) + len(r.slots) - r.counters + 7
 	if r.dials.Timed {
 		need += 2*g + ticksWide
 	}

@@ -11,6 +11,7 @@ type Dials struct {
 	Stations int  // the first of the plant, each with its gates
 	Timed    bool // timers run by ticks; else any armed timer may fire at any time
 	Whole    bool // follow also what nothing else follows from: whether air is proved, its alarm, the least running time
+	Rest     bool // and any number of other machines: all that matters of them is free
 	Alike    bool // look once at what only differs in the names of stations that nothing else tells apart
 	Brief    bool // a level stands for its time at once: nothing else happens between a machine's start and its being recognised
 	Faults   int  // at most so many disturbances on one way

@@ -21,6 +21,7 @@ var ladder = []Dials{
 	{Name: "two machines, whole", Stations: 2, Whole: true, States: 1_000_000},
 	{Name: "two machines, brief, one fault", Stations: 2, Brief: true, Faults: 1, States: 1_000_000},
 	{Name: "two machines by the clock", Stations: 2, Timed: true, Alike: true, States: 1_000_000},
+	{Name: "one machine and any number of others", Stations: 1, Rest: true, Brief: true, Alike: true, States: 1_000_000},
 }
 
 func TestNoRuleCanBeBroken(t *testing.T) {
@@ -289,5 +290,23 @@ func TestTheProofFindsEverySeededFault(t *testing.T) {
 			}
 			t.Logf("%s: %d states, %d moments: %s", r.Name, r.Explored, len(r.Timeline), r.Why)
 		})
+	}
+}
+
+// Two gates that rely on each other must not both be told to shut. Of any number of others it is taken for granted that they are not
+// (rest.go), so it is checked by the clock, in brief, and beside others, and not only where it is found first.
+func TestTwoMutualClosesAreFoundInEachLook(t *testing.T) {
+	for _, m := range mutants[:2] {
+		for _, d := range []Dials{
+			{Name: "by the clock", Stations: 2, Timed: true, Alike: true, Faults: 1},
+			{Name: "in brief", Stations: 2, Brief: true, Alike: true, Faults: 1},
+			{Name: "beside others", Stations: 1, Rest: true, Brief: true, Alike: true},
+		} {
+			d.States = 1_000_000
+			r, err := prove(t.Context(), bench(dialled), d, nil, m.step)
+			if err != nil || r.Broken != 1 {
+				t.Errorf("%s, %s: rule %d in %d states; %v", m.name, d.Name, r.Broken, r.Explored, err)
+			}
+		}
 	}
 }

@@ -2,19 +2,28 @@ package gates
 
 import "fmt"
 
-// Usual are the runs of `winnow gates prove`, the quick ones first. What each leaves out another looks at, see docs/gates.md.
+// Usual are the runs of `winnow gates prove`, the quick ones first. What each leaves out another looks at: docs/gates.md, "The proof".
 func (p *Plant) Usual() []Dials {
 	most := len(p.Stations)
-	dials := []Dials{p.sized(Dials{Name: "in every order, one thing going wrong", Stations: 1, Whole: true, Faults: 1})}
+	dials := []Dials{{Name: "in every order, one thing going wrong", Stations: 1, Whole: true, Faults: 1}}
 	if most >= 2 {
-		dials = append(dials,
-			p.sized(Dials{Name: "in every order, nothing going wrong", Stations: 2, Whole: true}),
-			p.sized(Dials{Name: "by the clock, one thing going wrong", Stations: 2, Timed: true, Alike: true, Faults: 1}))
+		dials = append(dials, Dials{Name: "in every order, nothing going wrong", Stations: 2, Whole: true})
 	}
 	if most >= 3 {
 		dials = append(dials,
-			p.sized(Dials{Name: "in every order, nothing going wrong", Stations: min(most, 5), Brief: true, Alike: true}),
-			p.sized(Dials{Name: "in every order, one thing going wrong", Stations: min(most, 4), Brief: true, Alike: true, Faults: 1}))
+			Dials{Name: "and any number of others, in brief, nothing going wrong", Stations: 2, Rest: true, Brief: true, Alike: true},
+			Dials{Name: "in brief, nothing going wrong", Stations: min(most, 5), Brief: true, Alike: true},
+			Dials{Name: "and any number of others, in brief, one thing going wrong", Stations: 1, Rest: true, Brief: true, Alike: true, Faults: 1},
+			Dials{Name: "in brief, one thing going wrong", Stations: min(most, 4), Brief: true, Alike: true, Faults: 1})
+	}
+	if most == 2 {
+		dials = append(dials, Dials{Name: "in every order, one thing going wrong", Stations: 2, Alike: true, Faults: 1})
+	}
+	if most >= 2 {
+		dials = append(dials, Dials{Name: "by the clock, one thing going wrong", Stations: 2, Timed: true, Alike: true, Faults: 1})
+	}
+	for i := range dials {
+		dials[i] = p.sized(dials[i])
 	}
 	return dials
 }
@@ -30,7 +39,11 @@ func (p *Plant) sized(d Dials) Dials {
 		}
 		d.Stations--
 	}
-	d.Name = [...]string{"", "one machine", "two machines", "three machines", "four machines", "five machines"}[d.Stations] + ", " + d.Name
+	how := [...]string{"", "one machine", "two machines", "three machines", "four machines", "five machines"}[d.Stations]
+	if !d.Rest {
+		how += ","
+	}
+	d.Name = how + " " + d.Name
 	return d
 }
 

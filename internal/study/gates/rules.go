@@ -44,7 +44,7 @@ func (x *walker) check(b *world, in Input, out []Command, a *world) (uint8, stri
 	}
 	sure := func(s State) Mask { return s.CmdOpen & s.Open &^ s.Fault &^ s.GateOut }
 	turns := func(s State) bool { return s.Fan != Standing || s.Mode == Hand }
-	p, s := x.p, a.s
+	p, s := x.plants[a.rest], a.s
 	var shut, opened Mask
 	run, stop, stopRule := false, false, uint8(0)
 	for i := range out {
@@ -83,7 +83,7 @@ func (x *walker) check(b *world, in Input, out []Command, a *world) (uint8, stri
 		return 1, "no gate is known to be open, and the gate left open was not told to open"
 	case premise(1, in.Kind == Fired && in.Timer == TimerRescue && sure(b.s) == 0 && b.s.Fan == Running && b.s.is(rescuing)) && !stop:
 		return 1, "the gate left open did not come, and the fan was not stopped"
-	case !a.hand && a.d.Fan != Standing && hasGates && a.d.AtOpen == 0:
+	case !a.hand && a.d.Fan != Standing && hasGates && a.d.AtOpen|s.CmdOpen&s.Open&x.restGates() == 0:
 		return 1, "the fan turns against shut gates, with nothing broken"
 	case premise(8, in.Kind == EmergencyStop && in.Value == 0) && run:
 		return 8, "releasing the emergency stop starts the fan"
@@ -111,7 +111,7 @@ func (x *walker) check(b *world, in Input, out []Command, a *world) (uint8, stri
 		return 9, "the fan starts for a machine that nobody saw start since the last stop"
 	}
 	changed := s.On ^ b.s.On
-	for m := s.On | s.Lost | changed; m != 0; m &= m - 1 {
+	for m := (s.On | s.Lost | changed) & (1<<x.full - 1); m != 0; m &= m - 1 {
 		i := bits.TrailingZeros16(uint16(m))
 		bit := Mask(1) << i
 		proved := (s.Fan == Running || s.Mode == Hand && p.Proved) && s.is(running) && p.Stations[i].Gates&^sure(s) == 0

@@ -64,6 +64,7 @@ func (x *walker) make(m moment, change func(w *world)) {
 		x.at = m
 		return
 	}
+	x.leaveOut(&x.next)
 	if x.raw {
 		x.found(&x.next, m)
 		return
@@ -83,7 +84,7 @@ func (x *walker) successors(wrong bool) {
 	x.wrong = wrong
 	w := &x.now
 	link := !w.s.is(linkless)
-	for n := range x.p.Stations {
+	for n := range x.full {
 		if link || !x.dials.Brief {
 			x.try(moment{mMachine, int8(n), int8(1 - w.d.Machines>>n&1)}, func(w *world) {
 				w.d.Machines ^= 1 << n
@@ -114,6 +115,9 @@ func (x *walker) successors(wrong bool) {
 	}
 	if link && x.p.Proved && (x.dials.Whole || x.p.ShutOff > 0) {
 		x.try(moment{what: mFeel}, x.feel)
+	}
+	if x.dials.Rest {
+		x.restOf(w, link)
 	}
 	x.people(w)
 	x.recover(w, link)
@@ -157,7 +161,7 @@ func (x *walker) feel(w *world) {
 	value := int32(0)
 	if w.d.Fan == Running {
 		value = x.p.ProvedAt
-		if w.d.AtOpen == 0 && len(x.p.Gates) > 0 && x.p.ShutOff > 0 {
+		if w.d.AtOpen|w.s.CmdOpen&w.s.Open&x.restGates() == 0 && len(x.p.Gates) > 0 && x.p.ShutOff > 0 {
 			value = x.p.ShutOff
 		}
 	}
@@ -191,7 +195,7 @@ func (x *walker) timersOf(w *world) (due bool) {
 func (x *walker) tooSoon(w *world, t Timer) bool {
 	moving := w.d.underway()
 	if x.dials.Timed {
-		for g := range x.p.Gates {
+		for g := range x.gates {
 			if w.gate[g] > 1 {
 				moving &^= 1 << g
 			}
@@ -210,7 +214,7 @@ func (x *walker) tooSoon(w *world, t Timer) bool {
 
 // gatesOf lets gates arrive, with a switch that speaks, and as a fault one that does not, or late, or twice.
 func (x *walker) gatesOf(w *world, link bool) (due bool) {
-	for g := range x.p.Gates {
+	for g := range x.gates {
 		if !w.d.underway().has(g) || x.dials.Timed && w.gate[g] > 1 {
 			continue
 		}
@@ -292,7 +296,7 @@ func (x *walker) recover(w *world, link bool) {
 	case link:
 		x.try(moment{what: mAssert}, func(w *world) { x.apply(w, Input{Kind: Fired, Timer: TimerAssert}) })
 	case x.dials.Brief:
-		for m := range int8(1) << len(x.p.Stations) {
+		for m := range int8(1) << x.full {
 			x.try(moment{mLinkBack, 0, m}, func(w *world) { w.d.Machines = Mask(m); x.boot(w, LinkBack) })
 		}
 	default:
@@ -332,13 +336,19 @@ func (x *walker) disturb(w *world, link bool) {
 		if x.p.Gates[g].Proof == ByHand {
 			continue
 		}
+		if g >= x.gates {
+			if link {
+				x.trouble(moment{what: mGateLost, index: int8(g)}, func(w *world) { x.apply(w, Input{Kind: GateLost, Index: int8(g)}) })
+			}
+			continue
+		}
 		x.trouble(moment{what: mJam, index: int8(g)}, func(w *world) { w.d.Jam |= 1 << g; w.gate[g] = 0 })
 		x.trouble(moment{what: mDeaf, index: int8(g)}, func(w *world) { w.d.Deaf |= 1 << g })
 		if link {
 			x.trouble(moment{what: mGateLost, index: int8(g)}, func(w *world) { x.apply(w, Input{Kind: GateLost, Index: int8(g)}) })
 		}
 	}
-	for n := range x.p.Stations {
+	for n := range x.full {
 		if link {
 			x.trouble(moment{what: mSilent, index: int8(n)}, func(w *world) {
 				w.silent |= 1 << n
@@ -362,20 +372,20 @@ func (x *walker) boot(w *world, kind InputKind) {
 	x.apply(w, Input{Kind: kind})
 	x.reports(w)
 	if x.dials.Brief {
-		for n := range x.p.Stations {
+		for n := range x.full {
 			x.read(w, n)
 		}
 	}
 }
 
 func (x *walker) reports(w *world) {
-	for g := range x.p.Gates {
+	for g := range x.gates {
 		x.report(w, g)
 	}
 }
 
 func (x *walker) report(w *world, g int) {
-	if x.p.Gates[g].Proof == BySwitch {
+	if g < x.gates && x.p.Gates[g].Proof == BySwitch {
 		x.apply(w, Input{Kind: SwitchOpen, Index: int8(g), Value: truth(w.d.AtOpen.has(g))})
 	}
 }
@@ -421,7 +431,7 @@ func (x *walker) apply(w *world, in Input) {
 	before := *w
 	x.ghosts(w, in)
 	out := x.outs[x.depth][:0]
-	w.s, out = x.step(x.p, w.s, in, out)
+	w.s, out = x.step(x.plants[w.rest], w.s, in, out)
 	w.s.Issue = 0
 	if len(x.pairs) > 0 && x.refused(w.s) != 0 && w.s.Admitted&^before.s.Admitted&w.s.On != 0 {
 		x.tie = true
@@ -432,7 +442,7 @@ func (x *walker) apply(w *world, in Input) {
 		return
 	}
 	x.depth++
-	for g := range x.p.Gates {
+	for g := range x.gates {
 		if moved.has(g) {
 			w.d.leave(g)
 			if x.p.Gates[g].Proof == BySwitch && !w.s.is(linkless) {
@@ -463,6 +473,9 @@ func (x *walker) obey(w *world, out []Command) (moved, there Mask) {
 				w.left[n] = 0
 			}
 		case RunFan, StopFan, OpenGate, ShutGate:
+			if x.dials.Rest && c.Kind <= ShutGate && int(c.Index) >= x.gates {
+				continue // of the others
+			}
 			was := w.d
 			w.d.obey(x.p, *c)
 			if w.s.Mode == Hand {
@@ -490,6 +503,14 @@ func (x *walker) obey(w *world, out []Command) (moved, there Mask) {
 	return moved, there
 }
 
+// leaveOut drops what a brief look does not look at: starts are not counted, so no stop is withheld. Beside others they are.
+func (x *walker) leaveOut(w *world) {
+	if x.dials.Brief && !x.dials.Rest {
+		w.s.Starts = 0
+		w.left[x.slotOf[TimerStart]] = 0
+	}
+}
+
 // inert are the flags that only tell, and those that only make a time longer that may be of any length here.
 const inert = resting | lamp | saidNotProved | recent | stretch
 
@@ -507,10 +528,15 @@ func (x *walker) forget(w *world) {
 	if !x.dials.Whole { // whether air is proved decides of alarms and the lamp, and of nothing else
 		w.s.Flags &^= running
 		w.s.Alarms, w.s.AirDue = 0, 0
-		for i := range x.p.Stations {
+		for i := range x.full {
 			idle(TimerAir + Timer(i))
 		}
 		idle(TimerRunUp)
+	}
+	if x.dials.Rest { // nobody asks of others how they came to be what they are
+		rest := Mask(1<<len(x.p.Stations) - 1<<x.full)
+		w.s.Seen, w.sawOff, w.s.Lost, w.s.AirDue = w.s.Seen&^rest, w.sawOff&^rest, w.s.Lost&^rest, w.s.AirDue&^rest
+		w.s.Travels &^= x.restGates()
 	}
 	w.s.Seen &^= w.s.On // asked when a machine goes on, and set when it goes off
 	w.sawOff &^= w.s.On
@@ -535,7 +561,7 @@ func (x *walker) forget(w *world) {
 	if w.s.Fan != Running || x.p.Proved {
 		idle(TimerRunUp)
 	}
-	for g := range x.p.Gates { // a gate that is shut, told so, and of which no old word is on its way: its switch will say nothing else
+	for g := range x.gates { // a gate that is shut, told so, and of which no old word is on its way: its switch will say nothing else
 		bit := Mask(1) << g
 		if (w.s.CmdOpen|w.s.Open|w.d.AtOpen|w.d.GoOpen)&bit == 0 && !(w.late.is && int(w.late.gate) == g) {
 			w.s.Travels &^= bit
@@ -546,7 +572,7 @@ func (x *walker) forget(w *world) {
 		if w.d.Fan != Coasting {
 			w.coast = 0
 		}
-		for g := range x.p.Gates {
+		for g := range x.gates {
 			if !w.d.underway().has(g) {
 				w.gate[g] = 0
 			}

@@ -24,6 +24,7 @@ type world struct {
 	faults uint8
 	hand   bool // ghost: the selector was on HAND, or a fault happened: what is physically so is no longer vouched for
 	late   lateWord
+	rest   uint8 // which verdict the sets with others have
 }
 
 // lateWord is the word of an end switch that is still on its way.
@@ -70,6 +71,8 @@ const (
 	mDrops
 	mAssert
 	mTick
+	mRest
+	mVerdict
 	mStall
 )
 
@@ -81,8 +84,11 @@ type room struct {
 	slots    []Timer // of each slot
 	slotOf   [timers]int8
 	pairs    []pair
-	wide     uint // bits of a counter of ticks
-	counters int  // the first so many slots run by ticks, where there is a clock; the others fire at any time
+	full     int                  // the first so many stations are looked at in full,
+	gates    int                  // with the first so many gates; what comes behind stands for the rest
+	plants   [restVerdicts]*Plant // by world.rest
+	wide     uint                 // bits of a counter of ticks
+	counters int                  // the first so many slots run by ticks, where there is a clock; the others fire at any time
 }
 
 func newRoom(p *Plant, d Dials, step stepper) (*room, error) {
@@ -98,9 +104,15 @@ func newRoom(p *Plant, d Dials, step stepper) (*room, error) {
 	if d.Timed {
 		r.wide = ticksWide
 	}
+	r.full, r.gates = len(small.Stations), len(small.Gates)
+	r.plants = [restVerdicts]*Plant{small, small, small}
+	if d.Rest {
+		r.plants = small.withRest()
+		r.p = r.plants[0]
+	}
 	r.nameSlots()
 	if d.Alike {
-		r.pairs = alike(small)
+		r.pairs = alike(r.plants[restVerdicts-1])
 	}
 	return r, r.fits()
 }
@@ -115,13 +127,13 @@ func (x *room) nameSlots() {
 		x.slotOf[t] = int8(len(x.slots))
 		x.slots = append(x.slots, t)
 	}
-	for g := range x.p.Gates {
+	for g := range x.gates {
 		add(TimerGate + Timer(g))
 	}
 	add(TimerCoast)
 	add(TimerRescue)
 	x.counters = len(x.slots)
-	for i := range x.p.Stations {
+	for i := range x.full {
 		for _, kind := range []Timer{TimerOn, TimerOff, TimerKeep, TimerHold, TimerAir} {
 			add(kind + Timer(i))
 		}
@@ -256,6 +268,11 @@ func (x *room) words(m moment) string {
 		return "all levels are said again"
 	case mTick:
 		return "time passes"
+	case mRest:
+		return pick("another machine starts", "no other machine runs any more", "no other machine keeps the fan running any more",
+			"the gates of the others are known to be open", "a gate of the others is not open yet")
+	case mVerdict:
+		return "the sets with others are " + pick("fine", "too slow", "refused") + " from now on"
 	case mStall:
 		return "the controller stands still, and all its timers are due at once"
 	}
