@@ -268,6 +268,9 @@ func TestMoreFaults(t *testing.T) {
 		code *Code
 	}{
 		{strings.Replace(run, "%", "{pipe: none}", 1), NoneNotHere},
+		{"machines: {m: {motor: {voltage: none}}}", NoneNotHere},
+		{"circuits: {A: {breaker: none}}", NoneNotHere},
+		{strings.Replace(run, "%", "{hose: 6 ft, size: none}", 1), NoneNotHere},
 		{strings.Replace(run, "%", "{pipe: 0 ft}", 1), OutOfRange},
 		{strings.Replace(run, "%", "{pipe: 3 ft ± 4 ft}", 1), OutOfRange},
 		{strings.Replace(run, "%", "{elbow: 200°}", 1), OutOfRange},

@@ -87,6 +87,9 @@ func amount[T unit.Real](what, example string) {
 		case a.Basis == unit.Absent && f != nil && f.what:
 			d.fault(n, NoneNotHere, "`none` says there is none, and then there is nothing to write", "For example "+example+"; or remove the piece.")
 			return
+		case a.Basis == unit.Absent && f != nil && f.positive:
+			d.fault(n, NoneNotHere, "`none` says there is none, and here something always is", "For example "+example+", or `unknown`.")
+			return
 		case a.Basis == unit.Given && f != nil && !d.within(n, span{float64(a.Best), float64(a.Low), float64(a.High)}, f, l):
 			return
 		}

@@ -232,7 +232,11 @@ func (s *schemaMaker) leaf(g *grammar, f *field) object {
 	case reflect.TypeFor[bool]():
 		return object{{"enum", []any{true, false, "unknown", nil}}}
 	case reflect.TypeFor[unit.Amount[unit.Number]]():
-		return either(unsaid("none"), object{{"type", "number"}}, object{{"type", "string"}, {"pattern", "[0-9]"}})
+		number := []object{{{"type", "number"}}, {{"type", "string"}, {"pattern", "[0-9]"}}}
+		if f != nil && f.positive {
+			return either(append([]object{unsaid()}, number...)...)
+		}
+		return either(append([]object{unsaid("none")}, number...)...)
 	case reflect.TypeFor[unit.Date]():
 		return either(unsaid(), object{{"type", "string"}, {"pattern", "^[0-9]{4}-[0-9]{2}-[0-9]{2}$"}})
 	case reflect.TypeFor[shop.Point]():
@@ -254,7 +258,10 @@ func (s *schemaMaker) leaf(g *grammar, f *field) object {
 	case reflect.TypeFor[unit.Hours]():
 		return either(unsaid(), object{{"type", "string"}, {"pattern", "([0-9] ?[ap]\\.?m\\.?|noon|midnight) to "}})
 	}
-	words := []string{"none"}
+	var words []string
+	if f == nil || !f.positive {
+		words = append(words, "none")
+	}
 	if f != nil && f.drawn {
 		words = append(words, "drawn")
 	}
