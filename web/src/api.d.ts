@@ -366,6 +366,9 @@ export interface components {
             /** Format: double */
             drop_share: number;
             known: boolean;
+            length_assumed?: boolean;
+            /** Format: double */
+            length_m?: number;
             name: string;
             protection?: string[];
             /** Format: double */
@@ -374,6 +377,7 @@ export interface components {
             /** Format: double */
             voltage_v: number;
             wire?: string;
+            wire_assumed?: boolean;
             worst: components["schemas"]["Held"];
             worst_set?: string;
         };

@@ -186,6 +186,41 @@ test.describe("a shop without circuits", () => {
   });
 });
 
+test("the nouns of the first sentence lead somewhere", async ({ page }) => {
+  await open(page);
+  await page.getByTestId("power sentence").getByRole("button", { name: "A", exact: true }).click();
+  await expect(page.getByTestId("circuit A").locator("h3")).toBeFocused();
+  await page.getByTestId("power sentence").getByRole("button", { name: "mitre saw" }).click();
+  await expect(page.getByTestId("panel")).toContainText("Mitre saw", { ignoreCase: true });
+});
+
+test("what stands at the panel is put right in place, and what else draws current is added", async ({ page, served }) => {
+  await open(page);
+  const before = served.text();
+  await page.getByTestId("written B").locator("summary").click();
+  await page.getByTestId("written B").getByTestId("new outlet B").fill("door post");
+  await page.keyboard.press("Enter");
+  await expect.poll(() => served.text()).toContain("door post");
+  await expect(page.getByTestId("outlet door post")).toBeVisible();
+  await page.getByTestId("breaker B").fill("10");
+  await page.keyboard.press("Enter");
+  await expect.poll(() => served.text()).toContain("breaker: 10 A");
+  await expect(page.getByTestId("word B")).toContainText(/trips|may trip/);
+  await page.getByTestId("add load").click();
+  await page.getByTestId("other name").fill("air compressor");
+  await page.getByTestId("other amps").fill("12");
+  await page.getByTestId("other outlet").selectOption("floor box");
+  await page.getByTestId("write other").click();
+  await expect.poll(() => served.text()).toContain("air compressor:");
+  await expect(page.getByTestId("load C air compressor")).toContainText("starts by itself");
+  for (let i = 0; i < 3; i++) {
+    const was = served.text();
+    await page.getByTestId("power undo").click();
+    await expect.poll(() => served.text()).not.toBe(was);
+  }
+  expect(served.text()).toBe(before);
+});
+
 test("amps read off the plate are written where a load is assumed", async ({ page, served }) => {
   await open(page);
   await page.getByTestId("power set").selectOption({ label: "band saw, may trip" });

@@ -96,9 +96,9 @@ func powerSentence(r power.Report, sys unit.System) []Part {
 	trips, may, unknown := of(circuit.Trips), of(circuit.MayTrip), of(circuit.Unknown)
 	switch {
 	case len(trips) > 0:
-		return append(circuitParts(trips, "trips", "trip", len(r.Circuits)), strain(trips[0], sys)...)
+		return append(circuitParts(trips, "trips", "trip", len(r.Circuits)), strain(r, trips[0], sys)...)
 	case len(may) > 0:
-		parts := append(circuitParts(may, "may trip", "may trip", len(r.Circuits)), strain(worstChance(may), sys)...)
+		parts := append(circuitParts(may, "may trip", "may trip", len(r.Circuits)), strain(r, worstChance(may), sys)...)
 		if len(unknown) > 0 {
 			parts = append(parts, Part{Text: " " + cannotJudge(unknown)})
 		}
@@ -189,14 +189,34 @@ func worstChance(rows []power.Circuit) power.Circuit {
 }
 
 // strain says what strains a circuit: a start, or what a usual cut draws of its rating.
-func strain(c power.Circuit, sys unit.System) []Part {
+func strain(r power.Report, c power.Circuit, sys unit.System) []Part {
 	w := c.Worst
 	if w.BecauseStart && w.Starter != "" {
 		return []Part{{Text: fmt.Sprintf(" when the %s starts: %s for about %s on a %s breaker.", w.Starter, unit.Print(w.StartTotal, sys),
 			unit.Print(w.StartLasts, sys), unit.Print(c.Rating, sys))}}
 	}
-	return []Part{{Text: fmt.Sprintf(" with %s: %s at a typical cut, %s at full plate, on a %s breaker.", c.WorstSet, unit.Print(w.Cut, sys), unit.Print(w.Full, sys),
-		unit.Print(c.Rating, sys))}}
+	parts := append([]Part{{Text: " with "}}, setParts(r, c.WorstSet)...)
+	return append(parts, Part{Text: fmt.Sprintf(": %s at a typical cut, %s at full plate, on a %s breaker.", unit.Print(w.Cut, sys), unit.Print(w.Full, sys), unit.Print(c.Rating, sys))})
+}
+
+// setParts names the machines of a set, each leading to the floor.
+func setParts(r power.Report, name string) []Part {
+	i := slices.IndexFunc(r.Sets, func(s power.SetResult) bool { return s.Name == name })
+	if i < 0 || len(r.Sets[i].Machines) == 0 {
+		return []Part{{Text: name}}
+	}
+	var parts []Part
+	for k, m := range r.Sets[i].Machines {
+		switch {
+		case k == 0:
+		case k == len(r.Sets[i].Machines)-1:
+			parts = append(parts, Part{Text: " and "})
+		default:
+			parts = append(parts, Part{Text: ", "})
+		}
+		parts = append(parts, Part{Text: m, Kind: "machine", Path: string(shop.MachinePath(m))})
+	}
+	return parts
 }
 
 func cannotJudge(rows []power.Circuit) string {

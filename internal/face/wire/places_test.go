@@ -2,6 +2,7 @@ package wire
 
 import (
 	"context"
+	"maps"
 	"os"
 	"strings"
 	"testing"
@@ -29,6 +30,24 @@ func powerOf(t *testing.T, text string) Power {
 		t.Fatal(err)
 	}
 	return PowerOf("", r, unit.US, nowhere)
+}
+
+// Circuits and machines of the sentence lead to where they are.
+func TestPowerSentenceLinks(t *testing.T) {
+	carport, err := os.ReadFile("../../../examples/carport.yaml")
+	if err != nil {
+		t.Fatal(err)
+	}
+	links := map[string]string{}
+	for _, p := range powerOf(t, string(carport)).Sentence {
+		if p.Path != "" {
+			links[p.Text] = p.Kind + " " + p.Path
+		}
+	}
+	want := map[string]string{"A": "circuit circuits/A", "mitre saw": "machine machines/mitre saw", "sander": "machine machines/sander"}
+	if !maps.Equal(links, want) {
+		t.Errorf("links %v, want %v", links, want)
+	}
 }
 
 // The first sentence of Power is the worst there is, and what cannot be judged is never said to hold.

@@ -37,8 +37,10 @@ type line struct {
 	wire     circuit.Conductor
 	wireOK   bool
 	wireSaid unit.Basis
-	outlets  []shop.Outlet
-	guarded  []string // gfci, afci, rcd
+
+	lengthSaid unit.Basis
+	outlets    []shop.Outlet
+	guarded    []string // gfci, afci, rcd
 }
 
 // mask is a set of loads by their number.
@@ -117,7 +119,7 @@ func (g *Grid) line(c *shop.Circuit) line {
 	l := line{
 		name: c.Name, path: shop.Path("circuits").Join(c.Name), voltage: c.Voltage.Best, length: c.Length.Best, outlets: c.Outlets,
 		known: c.Breaker.Basis != unit.Unsaid && c.Voltage.Basis != unit.Unsaid, assumed: c.Breaker.Basis == unit.Assumed,
-		breaker: circuit.Breaker{Standard: g.family, Rating: c.Breaker.Best, Curve: strings.ToUpper(c.Curve)}, wireSaid: c.Wire.Basis,
+		breaker: circuit.Breaker{Standard: g.family, Rating: c.Breaker.Best, Curve: strings.ToUpper(c.Curve)}, wireSaid: c.Wire.Basis, lengthSaid: c.Length.Basis,
 	}
 	if c.Wire.Basis != unit.Unsaid && c.Wire.Basis != unit.Absent {
 		l.wire, l.wireOK = circuit.Size(c.Wire.Best, g.family == circuit.IEC60898)

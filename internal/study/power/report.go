@@ -29,6 +29,9 @@ type Circuit struct {
 	Rating   unit.Ampere   `json:"rating_a"`
 	Voltage  unit.Volt     `json:"voltage_v"`
 	Wire     string        `json:"wire,omitempty"`
+	WireBy   bool          `json:"wire_assumed,omitempty"`
+	Length   unit.Metre    `json:"length_m,omitempty"` // panel to the farthest outlet
+	LengthBy bool          `json:"length_assumed,omitempty"`
 	Known    bool          `json:"known"`
 	Assumed  bool          `json:"rating_assumed,omitempty"`
 	Guarded  []string      `json:"protection,omitempty"` // whether these open cannot be computed
@@ -137,8 +140,9 @@ func (g *Grid) circuits() []Circuit {
 		ln := &g.lines[c]
 		row := Circuit{Name: ln.name, Rating: ln.breaker.Rating, Voltage: ln.voltage, Known: ln.known, Assumed: ln.assumed, Guarded: ln.guarded}
 		if ln.wireOK {
-			row.Wire = ln.wire.Name()
+			row.Wire, row.WireBy = ln.wire.Name(), ln.wireSaid == unit.Assumed
 		}
+		row.Length, row.LengthBy = ln.length, ln.lengthSaid == unit.Assumed
 		for n := range g.sets {
 			if h := g.heldIn(c, n); n == 0 || worse(h, row.Worst) {
 				row.Worst, row.WorstSet = h, g.sets[n].Name

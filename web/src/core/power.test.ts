@@ -1,6 +1,6 @@
 import { describe, expect, it } from "vitest";
 import {
-  about, asTogether, bars, because, chanceWords, circuitEdits, freshLetter, namesIn, pathOf, placesFor, planEdits, plugEdit, scaleOf, segments, setOf, shiftsOf, whenWords,
+  about, asTogether, bars, because, chanceWords, circuitEdits, freshLetter, loadEdits, namesIn, pathOf, placesFor, planEdits, plugEdit, scaleOf, segments, setOf, shiftsOf, whenWords,
   wholePower, withUnit, type Held, type Load, type Power,
 } from "./power";
 
@@ -108,6 +108,17 @@ describe("plugs", () => {
     expect(setOf(shop(), ["planer", "saw"])?.name).toBe("saw and planer");
     expect(setOf(shop(), ["saw"])).toBeUndefined();
     expect(asTogether(["saw", "lathe"])).toEqual({ set: "routine/together", to: [["saw", "lathe"]] });
+  });
+});
+
+describe("something else that draws current", () => {
+  it("is written from a few words, in amps or in watts", () => {
+    expect(loadEdits({ name: "freezer", amps: "1.5", start: "10", works: "by itself", outlet: "wall" })).toEqual([
+      { set: "other loads/freezer", to: { outlet: "wall", current: "1.5 A", works: "by itself", start: "10 A" } },
+    ]);
+    expect(loadEdits({ name: "lamp", amps: "160 W", start: "", works: "always", outlet: "wall" })).toEqual([
+      { set: "other loads/lamp", to: { outlet: "wall", power: "160 W", works: "always" } },
+    ]);
   });
 });
 

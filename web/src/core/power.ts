@@ -262,6 +262,23 @@ export function circuitEdits(c: NewCircuit, family: string): Edit[] {
   return [{ set: `circuits/${c.name.trim()}`, to }];
 }
 
+/** Something else that draws current: a freezer, a compressor, lights, a heater. */
+export interface NewLoad {
+  name: string;
+  amps: string;
+  start: string;
+  works: string;
+  outlet: string;
+}
+export const works = ["by itself", "always", "with machines", "by hand"] as const;
+
+export function loadEdits(l: NewLoad): Edit[] {
+  const watts = /(w|kw|hp)$/i.test(l.amps.trim());
+  const to: Record<string, unknown> = { outlet: l.outlet, [watts ? "power" : "current"]: watts ? l.amps.trim() : withUnit(l.amps, "A"), works: l.works };
+  if (l.start.trim()) to.start = withUnit(l.start, "A");
+  return [{ set: `other loads/${l.name.trim()}`, to }];
+}
+
 /** The next letter no circuit has. */
 export function freshLetter(taken: readonly string[]): string {
   for (let i = 0; i < 26; i++) {

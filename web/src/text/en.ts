@@ -424,6 +424,18 @@ const words = {
     throws: (s: string, q: string, from: string, w: string, d: string) => `The ${s} blows outdoors (${q}, ${from}): ${w} of heat at ${d} between inside and outside.`,
     flame: (flame: string) => `Before that: ${flame}. Pulled backwards, a flue fills the room with carbon monoxide.`,
     add: "Add a circuit",
+    addLoad: "Add something else that draws current",
+    loadForm: {
+      name: "What is it", nameHow: "freezer, compressor, lights, heater", amps: "Its amps or watts", ampsHow: "such as 1.5 A or 160 W", works: "When it draws current",
+      worksAre: { "by itself": "by itself: it may start at any time", always: "always", "with machines": "with the machines", "by hand": "when switched on by hand" } as Record<string, string>,
+      start: "Amps at its start, if you know", outlet: "Plugged into", missing: "A name and its amps or watts are needed.", taken: "There is something of that name.", written: (l: string) => `added ${l}`,
+    },
+    written1: "What the file says of it",
+    circuitForm: {
+      breaker: "Number on the breaker's handle", wire: "Wire", wireHow: { us: "such as 14 AWG", iec: "such as 2.5 mm²" } as Record<string, string>, length: "From the panel to the farthest outlet",
+      lengthHow: { us: "such as 40 ft", si: "such as 12 m" }, outlet: "One more outlet on it", outletHow: "a name of yours", notSaid: "not said", assumed: (v: string) => `assumed ${v}`,
+      caution: "Write what is there. A bigger breaker on the same wire is never a cure.", changed: (c: string) => `changed circuit ${c}`,
+    },
     emptyFirst: "Two questions are enough to begin: the number on the breaker's handle, and which outlets go dark when you switch it off.",
     form: {
       name: "Call it", nameHow: "the letter at the panel", breaker: "Number on the breaker's handle", breakerHow: { us: "15 or 20 A", iec: "16 A" } as Record<string, string>,
