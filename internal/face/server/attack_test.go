@@ -3,6 +3,7 @@ package server
 import (
 	"bufio"
 	"context"
+	"encoding/json"
 	"io"
 	"net/http"
 	"net/http/httptest"
@@ -215,6 +216,32 @@ func FuzzLook(f *testing.F) {
 		f.Add([]byte(seed))
 	}
 	f.Fuzz(fuzzed(f, http.MethodPost, "/api/shops/shop/look", nil))
+}
+
+// A draft is any text at all. Whatever it says, it is answered, and so is a change of it.
+func FuzzDraft(f *testing.F) {
+	files, err := filepath.Glob(filepath.Join("..", "..", "..", "examples", "*.yaml"))
+	if err != nil || len(files) == 0 {
+		f.Fatal("no examples to begin with")
+	}
+	for _, file := range files {
+		src, err := os.ReadFile(file)
+		if err != nil {
+			f.Fatal(err)
+		}
+		f.Add(string(src))
+	}
+	f.Add("winnow: 1\nmachines: {a: {port: {size: 4 in}}, b: {}}\nsystems: {s: {runs: {main: {from: [a, b], pieces: [{hose: 0 ft}]}}}}\n")
+	f.Add("winnow: 1\nmachines: {a: {}}\nsystems: {s: {fan: {curve: [[0 cfm, 0 inH2O]]}, runs: {main: {from: a}}}}\nroom: {footprint: 0 ft x 0 ft}\n")
+	try := fuzzed(f, http.MethodPost, "/api/shops/shop/look", nil)
+	f.Fuzz(func(t *testing.T, text string) {
+		ask := map[string]any{"text": text, "want": []string{"findings", "layout", "power", "gates"}}
+		body, err := json.Marshal(ask)
+		if err != nil {
+			t.Fatal(err)
+		}
+		try(t, body)
+	})
 }
 
 func FuzzEdits(f *testing.F) {
