@@ -61,6 +61,7 @@ export const api = {
   step: (which: "undo" | "redo", rev: number, id: string) => call<{ rev: number; what: string }>("POST", `${base}/${which}`, { rev, id }),
   first: async (answers: Record<string, string>, want: string[], signal?: AbortSignal) => {
     const f = await call<{ text: string; look: Look }>("POST", "/api/first", { answers, want }, signal);
+    speakOf([...f.text.matchAll(/^ {2}([^\s#][^:]*):/gm)].map((m) => m[1]!)); // the file is not written yet, but it has names
     return { text: f.text, look: wholeLook(f.look) };
   },
   handbook: () => call<ChapterLine[]>("GET", "/api/handbook"),
