@@ -52,7 +52,7 @@ test("the floor is a list too", async ({ page }) => {
 
 test("a word is explained on tap", async ({ page }) => {
   await page.getByTestId("run planer").click();
-  await page.getByRole("button", { name: "Where the pull goes" }).click();
+  await page.getByRole("button", { name: "Where the pull goes", exact: true }).click();
   await expect(page.locator(":popover-open")).toContainText("takes of the fan");
   await page.keyboard.press("Escape");
   await expect(page.locator(":popover-open")).not.toBeAttached();
