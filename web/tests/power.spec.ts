@@ -124,6 +124,8 @@ test("a plug is dragged to another outlet on the floor", async ({ page, served }
   await expect.poll(() => served.text()).toBe(before.replace(/(mitre saw:[^]*?outlet: )north wall/, "$1joist"));
   await page.getByTestId("undo").click();
   await expect.poll(() => served.text()).toBe(before);
+  await page.getByTestId("plug of mitre saw").locator(".body").click(); // a tap asks what it hangs on
+  await expect(page.getByTestId("circuit A").locator("h3")).toBeFocused();
 });
 
 test("a plug is carried by keys, said aloud, and laid back by Escape", async ({ page, served }) => {
@@ -134,6 +136,7 @@ test("a plug is carried by keys, said aloud, and laid back by Escape", async ({ 
   await plug.focus();
   await page.keyboard.press("ArrowRight");
   await expect(page.getByTestId("said")).toContainText("circuit A: 27.2 A, trips, to 23.5 A, may trip");
+  await expect(page.getByTestId("told")).toBeVisible();
   await page.keyboard.press("Escape");
   await expect(page.getByTestId("told")).not.toBeAttached();
   expect(served.text()).toBe(before);
@@ -223,8 +226,9 @@ test("what stands at the panel is put right in place, and what else draws curren
 
 test("amps read off the plate are written where a load is assumed", async ({ page, served }) => {
   await open(page);
-  await page.getByTestId("power set").selectOption({ label: "band saw, may trip" });
-  await page.getByTestId("load A band saw").click();
+  await page.getByTestId("power notes").locator("summary").click();
+  await page.getByTestId("show read-the-plate band saw").click();
+  await expect(page.getByTestId("plug band saw")).toBeFocused();
   await expect(page.getByTestId("load card")).toContainText("assumed");
   await page.getByTestId("plate band saw").fill("11");
   await page.keyboard.press("Enter");

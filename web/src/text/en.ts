@@ -366,6 +366,7 @@ const words = {
     nothing: "Nothing: every circuit holds with all that your routine lets run at once.",
     notYet: "Nothing can be said yet of what is not plugged in: say where each thing is plugged in.",
     allHold: "Every circuit that can be judged holds in every set.",
+    showLoad: (l: string) => `Show the ${l}`,
     notes: (n: number) => (n === 1 ? "One note more" : `${n} notes more`),
     free: "Free",
     tryIt: "Needs a longer cord",
