@@ -19,6 +19,7 @@ import (
 	"winnow/internal/face/wire"
 	"winnow/internal/shop"
 	"winnow/internal/study/gates"
+	"winnow/internal/study/power"
 	"winnow/internal/study/verdict"
 	"winnow/internal/unit"
 )
@@ -276,8 +277,13 @@ func printProof(w io.Writer, o *opened, a proofAnswer, found []shop.Finding) {
 		}
 		s := y.Sets
 		fmt.Fprintf(w, "  Sets of machines at once: %d asked; %d need the bleed gate, %d are warned of, %d refused.\n", s.Asked, s.Bleed, s.Warn, s.Refuse)
-		for _, m := range s.Alone {
-			fmt.Fprintf(w, "    %s alone: %s\n", m.Station, m.Verdict)
+		for _, r := range s.Why {
+			fmt.Fprintf(w, "    %s\n", whyWords(r))
+		}
+		if len(s.Why) == 0 {
+			for _, m := range s.Alone {
+				fmt.Fprintf(w, "    %s alone: %s\n", m.Station, m.Verdict)
+			}
 		}
 		fmt.Fprintln(w, "  Not looked at:")
 		for _, l := range y.NotCovered {
@@ -288,6 +294,30 @@ func printProof(w io.Writer, o *opened, a proofAnswer, found []shop.Finding) {
 		fmt.Fprintf(w, "\n%s: %s\n    %s\n", capital(f.Code.Severity.String()), f.Sentence(o.units), f.Code.Help)
 	}
 	fmt.Fprintln(w, "\nThis is no safety device. Before you clear a blockage: unplug the machine and the collector, and lock them out.")
+}
+
+// whyWords says why sets came out as they did, and which few machines make it so.
+func whyWords(r gates.SetReason) string {
+	reason, known := map[string]string{gates.SlowSet: "the air in the pipes is too slow or too weak", power.CodeTrips.Name: "a breaker trips"}[r.Reason]
+	if !known {
+		reason = r.Reason
+	}
+	if r.Verdict == gates.SetBleed.String() {
+		reason += " without"
+	}
+	const shown = 6
+	var sets []string
+	for _, set := range r.Smallest[:min(shown, len(r.Smallest))] {
+		sets = append(sets, strings.Join(set, " + "))
+	}
+	if more := len(r.Smallest) - shown; more > 0 {
+		sets = append(sets, fmt.Sprintf("%d more", more))
+	}
+	hold := "each of them holds one of these"
+	if r.Count == len(r.Smallest) {
+		hold = "this"
+	}
+	return fmt.Sprintf("%d %s, as %s; %s: %s", r.Count, r.Verdict, reason, hold, strings.Join(sets, "; "))
 }
 
 // plantOf is the controller asked for, or the first of the file.

@@ -1,6 +1,7 @@
 package gates
 
 import (
+	"reflect"
 	"slices"
 	"strings"
 	"testing"
@@ -177,6 +178,73 @@ func TestEverySetOfStationsIsAskedOnce(t *testing.T) {
 	})
 	if got, want := plants[0].sets, []SetVerdict{SetFine, SetBleed, SetFine, SetRefuse}; asked != 3 || !slices.Equal(got, want) {
 		t.Errorf("asked %d times: %v, want %v", asked, got, want)
+	}
+}
+
+// One more open gate cures slow air; from machines that have too little it takes more.
+func TestNoBleedGateIsOpenedForAWeakSet(t *testing.T) {
+	for file, want := range map[string]SetVerdict{"slow set: bleed gate, bleed gate: band gate": SetWarn, "slow set: refuse": SetRefuse} {
+		s := shopOf(t, strings.Replace(loft, "control: {", "control: {"+file+", ", 1))
+		plants, _ := PlantsOf(s, loftWays, func(running []shop.ID) (bool, *shop.Code) { return true, &shop.Code{Name: WeakSet} })
+		if got := plants[0].sets[1]; got != want {
+			t.Errorf("%s: %v, want %v", file, got, want)
+		}
+	}
+}
+
+// The sets are told apart by what they came to and why; of each kind those that hold no smaller one are named.
+func TestTheReasonsOfTheSetsAreCounted(t *testing.T) {
+	p := four(0)
+	trips, slow := &shop.Code{Name: "circuit-trips"}, &shop.Code{Name: SlowSet}
+	p.why = make([]*shop.Code, 16)
+	for set := range Mask(16) {
+		switch {
+		case set&3 == 3: // A and B on one circuit
+			p.sets[set], p.why[set] = SetRefuse, trips
+		case set&4 != 0:
+			p.sets[set], p.why[set] = SetBleed, slow
+		default:
+			p.sets[set] = SetFine
+		}
+	}
+	want := []SetReason{
+		{"with the bleed gate", SlowSet, 6, [][]string{{"C0"}}},
+		{"refused", "circuit-trips", 4, [][]string{{"A", "B"}}},
+	}
+	if got := p.Sets(); !reflect.DeepEqual(got.Why, want) || got.Asked != 15 || got.Refuse != 4 || got.Bleed != 6 {
+		t.Errorf("got %+v, want %+v", got, want)
+	}
+}
+
+// Rule 11: the fan is proved by suction, or else by the current of its own motor; a gate that is shut it cannot tell by that.
+func TestTheMotorsCurrentProvesTheFan(t *testing.T) {
+	motor := "fan clamp: {reads: current, system: cyclone, starts at: 6 A, stops at: 3 A, device: p1}"
+	for _, x := range []struct {
+		name, sensors, proof string
+		at, below            int32
+	}{
+		{"suction alone", "pull: {reads: suction, system: cyclone, starts at: 300 Pa, stops at: 150 Pa, device: p1}", "pull", 3000, 1500},
+		{"current alone", motor, "fan clamp", 6000, 3000},
+		{"suction first", motor + "\n  pull: {reads: suction, system: cyclone, starts at: 300 Pa, stops at: 150 Pa, device: p2}", "pull", 3000, 1500},
+	} {
+		t.Run(x.name, func(t *testing.T) {
+			text := strings.Replace(loft, "pull: {reads: suction, system: cyclone, starts at: 300 Pa, stops at: 150 Pa, device: p1}", x.sensors, 1)
+			plants, found := PlantsOf(shopOf(t, text), loftWays, nil)
+			p := plants[0]
+			if !p.Proved || p.ProofIs != x.proof || p.ProvedAt != x.at || p.NotProved != x.below || len(p.Stations) != 2 {
+				t.Errorf("proof %q at %d, not below %d, %d stations", p.ProofIs, p.ProvedAt, p.NotProved, len(p.Stations))
+			}
+			if slices.ContainsFunc(found, func(f shop.Finding) bool { return f.Code == CodeNotProvable }) {
+				t.Error("said to be not provable")
+			}
+			if x.proof != "fan clamp" {
+				return
+			}
+			lines := played(t, p, "60 s  saw on\n90 s  end")
+			if ready := when(lines, "lamp: ready", 60); ready != 66 { // 0.5 s to be sure, 1.5 s of gate, 4 s of run-up: then the motor draws
+				t.Errorf("the lamp comes at %.2f s, want 66 s\n%s", ready, strings.Join(lines, "\n"))
+			}
+		})
 	}
 }
 

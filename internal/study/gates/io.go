@@ -8,7 +8,7 @@ type InputKind uint8
 const (
 	Boot          InputKind = iota // the controller begins, or power came back
 	Reading                        // station Index reads Value (mA)
-	Suction                        // the proving sensor reads Value (tenths of a pascal)
+	Suction                        // the proving sensor reads Value (tenths of a pascal, or mA of the fan's motor)
 	SwitchOpen                     // the end switch for open of gate Index: Value 1 made, 0 not
 	GateLost                       // gate Index gives no signal any more
 	GateBack                       // and does again

@@ -101,6 +101,7 @@ type Plant struct {
 	Reassert   Millis
 
 	sets []SetVerdict // by the set of stations that run
+	why  []*shop.Code // of each; nil where nothing is to be said, or nobody was asked
 }
 
 // SetVerdict is what the file's choice makes of a set of stations that run at once.
@@ -452,6 +453,13 @@ func (p *Plant) proof(s *shop.Shop, y *shop.System) {
 		}
 		return
 	}
+	for _, n := range s.Sensors { // a motor that draws turns its fan; whether a gate is open it cannot tell
+		if n.Reads == "current" && n.System == y.Name && n.StartsAt.Current.Best > 0 {
+			p.Proved, p.ProofIs = true, n.Name
+			p.ProvedAt, p.NotProved = milliAmps(n.StartsAt), milliAmps(n.StopsAt)
+			return
+		}
+	}
 }
 
 // sharesDevice tells of a device that both watches a machine and would be switched by us (rule 10).
@@ -476,7 +484,7 @@ func (p *Plant) sharesDevice(s *shop.Shop, at shop.Path) []shop.Finding {
 // alone is asked, and the rest is warned of.
 func (p *Plant) judgeSets(s *shop.Shop, permit Permit) {
 	n := len(p.Stations)
-	p.sets = make([]SetVerdict, 1<<n)
+	p.sets, p.why = make([]SetVerdict, 1<<n), make([]*shop.Code, 1<<n)
 	if permit == nil {
 		return
 	}
@@ -492,13 +500,14 @@ func (p *Plant) judgeSets(s *shop.Shop, permit Permit) {
 			}
 		}
 		ok, why := permit(running)
+		p.why[set] = why
 		switch {
 		case !ok:
 			p.sets[set] = SetRefuse
 		case why == nil:
 		case why.Name == SlowSet && p.Bleed != 0 && s.Control.SlowSet == "bleed gate":
 			p.sets[set] = SetBleed
-		case why.Name == SlowSet && s.Control.SlowSet == "refuse":
+		case (why.Name == SlowSet || why.Name == WeakSet) && s.Control.SlowSet == "refuse":
 			p.sets[set] = SetRefuse
 		default:
 			p.sets[set] = SetWarn
@@ -506,5 +515,9 @@ func (p *Plant) judgeSets(s *shop.Shop, permit Permit) {
 	}
 }
 
-// SlowSet is the name of the code by which a Permit says that a set of open gates is too slow or too weak.
-const SlowSet = "slow-set"
+// By these names of its code a Permit says what is wrong with the air of a set: with SlowSet one more open gate may cure it, with WeakSet
+// it takes more away from machines that have too little, so it is warned of where the file would have the bleed gate.
+const (
+	SlowSet = "slow-set"
+	WeakSet = "weak-set"
+)

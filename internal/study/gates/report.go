@@ -1,6 +1,10 @@
 package gates
 
-import "fmt"
+import (
+	"fmt"
+	"math/bits"
+	"slices"
+)
 
 // Usual are the runs of `winnow gates prove`, the quick ones first. What each leaves out another looks at: docs/gates.md, "The proof".
 func (p *Plant) Usual() []Dials {
@@ -54,6 +58,16 @@ type SetCount struct {
 	Warn   int         `json:"warned"`
 	Refuse int         `json:"refused"`
 	Alone  []SetByName `json:"machines_alone,omitempty"` // those that are not simply fine
+	Why    []SetReason `json:"why,omitempty"`            // by verdict and reason
+}
+
+// SetReason counts the sets that came out one way for one reason, and names those of them that hold no smaller one: every other holds
+// one of these.
+type SetReason struct {
+	Verdict  string     `json:"verdict"`
+	Reason   string     `json:"reason"` // the code of the study that said so
+	Count    int        `json:"count"`
+	Smallest [][]string `json:"smallest"`
 }
 
 // SetByName is one station alone, by the words of its verdict.
@@ -83,12 +97,53 @@ func (p *Plant) Sets() SetCount {
 			c.Refuse++
 		}
 	}
+	c.Why = p.reasons()
 	for i, s := range p.Stations {
 		if v := p.verdict(1 << i); v != SetFine {
 			c.Alone = append(c.Alone, SetByName{s.Name, v.String()})
 		}
 	}
 	return c
+}
+
+// reasons tells the sets that are not simply fine apart, the smaller sets first.
+func (p *Plant) reasons() []SetReason {
+	var reasons []SetReason
+	smallest := map[int][]Mask{}
+	for size := 1; size <= len(p.Stations); size++ {
+		for set := range Mask(len(p.sets)) {
+			if bits.OnesCount16(uint16(set)) != size || p.verdict(set) == SetFine || p.reason(set) == "" {
+				continue
+			}
+			n := slices.IndexFunc(reasons, func(r SetReason) bool { return r.Verdict == p.verdict(set).String() && r.Reason == p.reason(set) })
+			if n < 0 {
+				n = len(reasons)
+				reasons = append(reasons, SetReason{Verdict: p.verdict(set).String(), Reason: p.reason(set)})
+			}
+			reasons[n].Count++
+			if !slices.ContainsFunc(smallest[n], func(less Mask) bool { return less&^set == 0 }) {
+				smallest[n] = append(smallest[n], set)
+				reasons[n].Smallest = append(reasons[n].Smallest, p.named(set))
+			}
+		}
+	}
+	return reasons
+}
+
+func (p *Plant) reason(set Mask) string {
+	if int(set) < len(p.why) && p.why[set] != nil {
+		return p.why[set].Name
+	}
+	return ""
+}
+
+func (p *Plant) named(set Mask) (names []string) {
+	for i, s := range p.Stations {
+		if set.has(i) {
+			names = append(names, s.Name)
+		}
+	}
+	return names
 }
 
 // NotCovered says in words what the runs leave out.
