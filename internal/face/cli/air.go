@@ -195,7 +195,7 @@ func printWaits(e *env, o *opened, a roomair.Answer) {
 		if c.StayOut != *c.WithCleaner {
 			fmt.Fprintf(e.out, "As the cleaner is set today: %s.\n", wait(c.StayOut))
 		}
-		fmt.Fprintf(e.out, "Let the cleaner run %s after the last machine.\n", roomair.PrintWait(c.CleanerRuns))
+		fmt.Fprintf(e.out, "Let the cleaner run %s after the last machine, through cleaning up.\n", roomair.PrintWait(c.CleanerRuns))
 	}
 	if q := a.Cleaner; q.HalfHour > 0 {
 		fmt.Fprintf(e.out, "A cleaner of %s with MERV 13 would do it in half an hour; beyond %s more hardly pays.\n", roomair.PrintSize(q.HalfHour, o.units), roomair.PrintSize(q.StopAt, o.units))

@@ -15,19 +15,20 @@ type Wait struct {
 	NineInTen unit.Second `json:"nine_in_ten_s"`
 }
 
-// Clearing is how long after work a tenth of the dust stays.
+// Clearing is how long a tenth of the dust stays once work has ended, cleaning up included.
 type Clearing struct {
 	Alone       Wait  `json:"alone"`
 	WithCleaner *Wait `json:"with_cleaner,omitempty"`
 	// StayOut is what to tell others, with the cleaner's timer as it is set today.
 	StayOut Wait `json:"stay_out"`
-	// CleanerRuns is what to set the timer to; it is good nine times in ten. 0: there is no cleaner.
+	// CleanerRuns is what to set the timer to, after the last machine: through cleaning up, and the wait that is long enough
+	// nine times in ten. 0: there is no cleaner.
 	CleanerRuns unit.Second `json:"cleaner_runs_s"`
-	// Curve is what is left from the last machine on; where it meets a tenth, the waits above are up.
+	// Curve is what is left from the end of work on; where it meets a tenth, the waits above are up.
 	Curve []Left `json:"curve,omitempty"`
 }
 
-// Left is the share still in the air some time after the last machine, of the dust that stays longest.
+// Left is the share still in the air some time after work, of the dust that stays longest.
 type Left struct {
 	After       unit.Second `json:"after_s"`
 	Alone       Span        `json:"alone_share"`
@@ -45,7 +46,8 @@ func (st *study) clearing() {
 	}
 	with := waitOf(st.base.helped)
 	c.WithCleaner, c.StayOut = &with, waitOf(st.asSet())
-	c.CleanerRuns = with.NineInTen
+	_, nine := waits(st.base.helped)
+	c.CleanerRuns = stepUp(nine + st.l.dayOf().after)
 	for _, k := range st.l.cleaners {
 		switch {
 		case k.works == "always":
@@ -53,7 +55,7 @@ func (st *study) clearing() {
 			f := st.find(CodeByHand, k.path, "", shop.Word("cleaner", k.name))
 			f.Remedies = st.tried(shop.Remedy{What: ActWithMachines, Free: true, Args: []shop.Arg{shop.Word("cleaner", k.name)},
 				Edits: []shop.Edit{{Set: k.path.Join("works"), To: shop.Text("with machines")}}})
-		case k.keeps < with.NineInTen:
+		case k.keeps < c.CleanerRuns:
 			f := st.find(CodeKeepsShort, k.path, "S-393", shop.Word("cleaner", k.name), shop.Number("keeps", k.keeps), waitArg("needs", c.CleanerRuns))
 			f.Remedies = st.tried(shop.Remedy{What: ActTimer, Free: true, Args: []shop.Arg{shop.Word("cleaner", k.name), waitArg("keeps", c.CleanerRuns)},
 				Edits: []shop.Edit{{Set: k.path.Join("keeps running"), To: shop.Text(unit.PrintIn(c.CleanerRuns, "min"))}}})
@@ -61,7 +63,7 @@ func (st *study) clearing() {
 	}
 }
 
-// fade is how the dust goes until a time after the last machine: s until a tenth would be left at that rate, by sample.
+// fade is how the dust goes until a time after work: s until a tenth would be left at that rate, by sample.
 type fade struct {
 	until float64
 	tenth []float64
@@ -78,11 +80,11 @@ func (c *cleaner) runsOn() float64 {
 	return float64(c.keeps)
 }
 
-// timers are the times after the last machine at which a cleaner stops; the last is never.
-func (l *layout) timers() []float64 {
+// timers are the times after work at which a cleaner stops, which began when the last machine did; the last is never.
+func (l *layout) timers(work float64) []float64 {
 	var out []float64
 	for i := range l.cleaners {
-		if t := l.cleaners[i].runsOn(); t > 0 && !math.IsInf(t, 1) {
+		if t := l.cleaners[i].runsOn() - work; t > 0 && !math.IsInf(t, 1) {
 			out = append(out, t)
 		}
 	}

@@ -44,7 +44,7 @@ func TestTheCurveByThePurgeTable(t *testing.T) {
 // that is long enough nine times in ten nine draws in ten are under it. With the cleaner never more is left than as its
 // timer is set, and so never more than without.
 func TestTheCurveAgreesWithTheWaits(t *testing.T) {
-	doc, s := parsed(t, quarryLane)
+	doc, s := parsed(t, with(t, "keeps running: 20 min", "keeps running: 50 min"))
 	st := &study{in: Input{Shop: s, Try: doc.Try, Belief: doubt.Prior()}, of: 256, ans: &Answer{}}
 	st.l = build(s, nil)
 	st.base = st.l.run(st.in.Belief, st.of, false)
@@ -74,7 +74,10 @@ func TestTheCurveAgreesWithTheWaits(t *testing.T) {
 	// Each point by the waits alone: the middle goes by the median wait, and one timer makes two pieces of each draw.
 	alone, _ := waits(st.base.alone)
 	helped, _ := waits(st.base.helped)
-	timer := float64(st.l.cleaners[0].keeps)
+	timer := float64(st.l.cleaners[0].keeps) - st.l.dayOf().after // it began when the last machine stopped
+	if !(timer > 600) {
+		t.Fatalf("the timer ends %.0f s after work: nothing is tested", timer)
+	}
 	for _, p := range c.Curve {
 		t10 := float64(p.After)
 		for _, x := range [][2]float64{{p.Alone.Median, math.Pow(10, -t10/alone)}, {p.WithCleaner.Median, math.Pow(10, -t10/helped)}} {
@@ -117,18 +120,18 @@ func TestTheCurveAgreesWithTheWaits(t *testing.T) {
 
 // Cleaners with timers of their own stop one after the other, and one that is switched by hand is not waited for.
 func TestEachCleanersTimer(t *testing.T) {
-	two := func(a, b string) Clearing {
-		return answer(t, with(t, "air cleaners:\n", fmt.Sprintf("air cleaners:\n  other cleaner: {flow: 400 cfm, stages: [{grade: MERV 13}], %s}\n", a))+b).Clearing
+	two := func(other, works string) Clearing {
+		text := with(t, "air cleaners:\n", fmt.Sprintf("air cleaners:\n  other cleaner: {flow: 400 cfm, stages: [{grade: MERV 13}], %s}\n", other))
+		return answer(t, strings.Replace(text, "works: with machines, keeps running: 20 min", works, 1)).Clearing
 	}
-	stays := two("works: always", "")
-	hand := answer(t, strings.Replace(with(t, "air cleaners:\n", "air cleaners:\n  other cleaner: {flow: 400 cfm, stages: [{grade: MERV 13}], works: always}\n"), "works: with machines", "works: by hand", 1)).Clearing
+	stays, hand := two("works: always", "works: with machines, keeps running: 90 min"), two("works: always", "works: by hand")
 	if hand.StayOut == *hand.WithCleaner || hand.StayOut.NineInTen < stays.StayOut.NineInTen {
 		t.Errorf("one by hand is counted: %v against %v with both", hand.StayOut, *hand.WithCleaner)
 	}
 	if !(hand.StayOut.NineInTen < hand.Alone.NineInTen) {
 		t.Error("the one that always runs is not counted")
 	}
-	short, long := two("works: with machines, keeps running: 5 min", ""), two("works: with machines, keeps running: 6 h", "")
+	short, long := two("works: with machines, keeps running: 5 min", "works: by hand"), two("works: with machines, keeps running: 6 h", "works: by hand")
 	if !(long.StayOut.NineInTen < short.StayOut.NineInTen) {
 		t.Errorf("keeping on for 6 h is no quicker than for 5 min: %v, %v", long.StayOut, short.StayOut)
 	}
@@ -179,5 +182,31 @@ func TestWhichTaskGivesMost(t *testing.T) {
 	}
 	if one := answer(t, oneSander).task(t, "sander").Most; one < 0.5 {
 		t.Errorf("two hours a day at the only machine give most with a chance of %g", one)
+	}
+}
+
+// A timer begins when the last machine stops: while one cleans up it runs on, and what is left of it counts after work. A
+// timer that is used up by cleaning up leaves others waiting as long as without a cleaner.
+func TestATimerBeginsWithTheLastMachine(t *testing.T) {
+	at := func(keeps string) (Answer, float64) {
+		text := with(t, "keeps running: 20 min", "keeps running: "+keeps)
+		_, s := parsed(t, text)
+		return answer(t, text), build(s, nil).dayOf().after
+	}
+	short, work := at("5 min")
+	if short.Clearing.StayOut != short.Clearing.Alone {
+		t.Errorf("5 min are used up after %.0f s of cleaning up, and others wait %v, not %v", work, short.Clearing.StayOut, short.Clearing.Alone)
+	}
+	long, _ := at("3 h")
+	if long.task(t, "sweeping dry").Mean.Respirable.Median >= short.task(t, "sweeping dry").Mean.Respirable.Median {
+		t.Error("a cleaner that runs on while one sweeps cleans nothing")
+	}
+	_, nine := waits([]float64{0, float64(long.Clearing.WithCleaner.NineInTen)})
+	if c := long.Clearing; float64(c.CleanerRuns) < work || float64(c.CleanerRuns) > 2*(work+nine) {
+		t.Errorf("set to %v, cleaning up takes %.0f s and the wait %v", c.CleanerRuns, work, c.WithCleaner)
+	}
+	// The day is as long as it was: only what runs in it differs.
+	if a, b := short.Day[len(short.Day)-1].To, long.Day[len(long.Day)-1].To; a != b {
+		t.Errorf("a timer makes the day %v long, and not %v", b, a)
 	}
 }

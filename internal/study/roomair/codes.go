@@ -41,7 +41,7 @@ var (
 	}
 	CodeKeepsShort = &shop.Code{
 		Name: "cleaner-stops-too-soon", Severity: shop.WatchOut,
-		Sentence: "The {cleaner} stops {keeps} after the last machine; nine times in ten it takes {needs} until a tenth of the dust is left.",
+		Sentence: "The {cleaner} stops {keeps} after the last machine; nine times in ten it takes {needs}, cleaning up included, until a tenth of the dust is left.",
 		Help:     "Set its timer to the longer time.",
 	}
 	CodeByHand = &shop.Code{

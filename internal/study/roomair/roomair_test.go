@@ -325,7 +325,8 @@ func TestBlowItOutsideInJanuary(t *testing.T) {
 
 // Question 9: when can my child come in? So long with the cleaner, longer without, each with its doubt.
 func TestWhenCanMyChildComeIn(t *testing.T) {
-	a := answer(t, quarryLane)
+	timed := with(t, "keeps running: 20 min", "keeps running: 40 min")
+	a := answer(t, timed)
 	c := a.Clearing
 	if c.WithCleaner == nil {
 		t.Fatal("the cleaner is not counted")
@@ -338,10 +339,10 @@ func TestWhenCanMyChildComeIn(t *testing.T) {
 	if !(c.Alone.Median > 2*c.WithCleaner.Median) || m(c.Alone.Median) < 60 {
 		t.Errorf("without it %.0f min", m(c.Alone.Median))
 	}
-	if !(c.WithCleaner.NineInTen > c.WithCleaner.Median) || c.CleanerRuns != c.WithCleaner.NineInTen {
-		t.Errorf("%+v", c)
+	if !(c.WithCleaner.NineInTen > c.WithCleaner.Median) || c.CleanerRuns < c.WithCleaner.NineInTen {
+		t.Errorf("%v and %v", *c.WithCleaner, c.CleanerRuns)
 	}
-	// Its timer of 20 min stops too soon: as it is set the wait is longer, and by hand it is as long as without.
+	// Its timer of 40 min stops too soon: as it is set the wait is longer, and by hand it is as long as without.
 	if !(c.StayOut.NineInTen > c.WithCleaner.NineInTen && c.StayOut.NineInTen < c.Alone.NineInTen) {
 		t.Errorf("as it is set %v, with %v, alone %v", c.StayOut, *c.WithCleaner, c.Alone)
 	}
@@ -356,7 +357,7 @@ func TestWhenCanMyChildComeIn(t *testing.T) {
 	if f == nil || len(f.Remedies) != 1 || !f.Remedies[0].Free {
 		t.Fatalf("%+v", f)
 	}
-	doc, _ := parsed(t, quarryLane)
+	doc, _ := parsed(t, timed)
 	done, err := doc.Apply(f.Remedies[0].Edits...)
 	if err != nil {
 		t.Fatal(err)

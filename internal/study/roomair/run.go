@@ -14,6 +14,7 @@ type day struct {
 	spells []Spell
 	task   []int // by spell: index of the source worked at, pause or away
 	modes  []modeOf
+	after  float64 // s from the last machine to the end of work: a pause, and cleaning up
 }
 
 const (
@@ -52,15 +53,20 @@ func (l *layout) dayOf() *day {
 		}
 	}
 	idle := mode(modeOf{source: -1, cleaners: true, people: true})
+	keeps := l.keeps()
 	for i := range l.sources {
 		s := &l.sources[i]
 		if s.time <= 0 {
 			continue
 		}
-		add(mode(modeOf{source: i, makes: true, cleaners: true, people: true}), float64(s.time), true, i)
-		if s.chore != NotAChore {
+		if s.chore != NotAChore { // the cleaners' timers began when the last machine stopped
+			left := math.Min(float64(s.time), math.Max(0, keeps-d.after))
+			add(mode(modeOf{source: i, makes: true, cleaners: true, people: true}), left, true, i)
+			add(mode(modeOf{source: i, makes: true, people: true}), float64(s.time)-left, left == 0, i)
+			d.after += float64(s.time)
 			continue
 		}
+		add(mode(modeOf{source: i, makes: true, cleaners: true, people: true}), float64(s.time), true, i)
 		on := 0.0
 		for _, y := range s.systemsOf() {
 			on = math.Max(on, math.Min(pauseTime, float64(l.systems[y].runOn)))
@@ -69,15 +75,21 @@ func (l *layout) dayOf() *day {
 			add(mode(modeOf{source: i, cleaners: true, people: true}), on, false, pause)
 		}
 		add(idle, pauseTime-on, true, pause)
+		d.after = pauseTime
 	}
+	keeps = math.Min(math.Max(0, keeps-d.after), after)
+	add(mode(modeOf{source: -1, cleaners: true}), keeps, true, away)
+	add(mode(modeOf{source: -1}), after-keeps, keeps == 0, away)
+	return d
+}
+
+// keeps is how long the longest timer keeps a cleaner running after the last machine [s].
+func (l *layout) keeps() float64 {
 	keeps := 0.0
 	for _, c := range l.cleaners {
 		keeps = math.Max(keeps, float64(c.keeps))
 	}
-	keeps = math.Min(keeps, after)
-	add(mode(modeOf{source: -1, cleaners: true}), keeps, true, away)
-	add(mode(modeOf{source: -1}), after-keeps, keeps == 0, away)
-	return d
+	return keeps
 }
 
 func (s *source) systemsOf() []int {
@@ -454,7 +466,7 @@ func (l *layout) run(b *doubt.Belief, of int, line bool) *outcome {
 	for s := range l.sources {
 		out.task[s], out.caught[s] = make([]dose, of+1), make([]float64, of+1)
 	}
-	for _, t := range l.timers() {
+	for _, t := range l.timers(d.after) {
 		out.asSet = append(out.asSet, fade{until: t, tenth: make([]float64, of+1)})
 	}
 	if line {
@@ -566,7 +578,7 @@ func (l *layout) clears(out *outcome, d *day, x *numbers, dr *draws, i int) {
 	}
 	from := 0.0
 	for s := range out.asSet {
-		out.asSet[s].tenth[i] = tenth / slowest(func(c *cleaner) bool { return c.runsOn() > from })
+		out.asSet[s].tenth[i] = tenth / slowest(func(c *cleaner) bool { return c.runsOn()-d.after > from })
 		from = out.asSet[s].until
 	}
 }
