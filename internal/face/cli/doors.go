@@ -80,10 +80,10 @@ func (d *doors) at(host string, port int) string {
 func (d *doors) reach() server.Reach {
 	d.mu.Lock()
 	defer d.mu.Unlock()
+	r := server.Reach{TLS: d.cert != ""}
 	if d.local() && len(d.more) == 0 {
-		return server.Reach{}
+		return r
 	}
-	var r server.Reach
 	if !d.local() {
 		r.Hosts = append(r.Hosts, d.here().IP.String())
 	}

@@ -156,6 +156,16 @@ func TestServeOverTLS(t *testing.T) {
 	if resp.StatusCode != http.StatusOK || resp.TLS == nil || resp.TLS.Version < tls.VersionTLS12 {
 		t.Errorf("%d over %+v", resp.StatusCode, resp.TLS)
 	}
+	resp, err = client.Get(s.address + "api/others")
+	if err != nil {
+		t.Fatal(err)
+	}
+	var o wire.Others
+	_ = json.NewDecoder(resp.Body).Decode(&o)
+	resp.Body.Close()
+	if !o.Passphrase || o.Clear {
+		t.Errorf("others are told %+v", o)
+	}
 	resp, err = client.Post(s.address+"api/session", "application/json", strings.NewReader(`{"passphrase":"four plain words here"}`))
 	if err != nil {
 		t.Fatal(err)

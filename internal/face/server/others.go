@@ -20,6 +20,7 @@ import (
 type Reach struct {
 	Hosts []string
 	Phone string // empty where this machine is not open to others
+	TLS   bool   // what crosses the network can be read by nobody else
 }
 
 // reaching asks anew now and then: a machine that is carried about gets other addresses.
@@ -97,10 +98,9 @@ func (s *Server) registerOthers() {
 }
 
 func (s *Server) others(here bool) wire.Others {
-	phone := s.reach.get().Phone
+	r := s.reach.get()
 	return wire.Others{
-		Open: phone != "", Address: phone, Passphrase: len(s.secret()) > 0, Here: here, CanOpen: here && s.Open != nil,
-		Clear: !strings.HasPrefix(phone, "https:"),
+		Open: r.Phone != "", Address: r.Phone, Passphrase: len(s.secret()) > 0, Here: here, CanOpen: here && s.Open != nil, Clear: !r.TLS,
 	}
 }
 

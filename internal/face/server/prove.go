@@ -3,6 +3,7 @@ package server
 import (
 	"context"
 	"errors"
+	"runtime"
 	"slices"
 	"strings"
 	"time"
@@ -15,8 +16,11 @@ import (
 	"winnow/internal/unit"
 )
 
-// proving looks for a way in which a controller of the shop could break one of its rules. It looks with one pair of hands, one
-// look after the other, so that the floor stays as quick as it was.
+// mostStates keeps a proof that goes on long from taking a small computer's memory: about 70 bytes each.
+const mostStates = 4_000_000
+
+// proving looks for a way in which a controller of the shop could break one of its rules, one look after the other. It leaves a core
+// to the floor where there is more than one.
 func proving(doc *file.Doc) work {
 	return func(ctx context.Context, far func(func(*wire.Job))) error {
 		ready := verdict.Prepare(doc.Shop(), nil)
@@ -39,6 +43,7 @@ func proving(doc *file.Doc) work {
 		for _, p := range plants {
 			one := wire.SystemProof{System: p.Name, Stations: len(p.Stations), Gates: len(p.Gates), Sets: p.Sets(), Runs: []gates.ProofResult{}, NotCovered: p.NotCovered()}
 			for _, dials := range p.Usual() {
+				dials.Hands, dials.States = max(1, runtime.GOMAXPROCS(0)-1), min(dials.States, mostStates)
 				r, err := explore(ctx, p, dials, looks, func(states int) { far(func(j *wire.Job) { j.Count = seen + states }) })
 				if err != nil {
 					return err
