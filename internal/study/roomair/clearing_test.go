@@ -193,9 +193,9 @@ func TestATimerBeginsWithTheLastMachine(t *testing.T) {
 		_, s := parsed(t, text)
 		return answer(t, text), build(s, nil).dayOf().after
 	}
-	short, work := at("5 min")
-	if short.Clearing.StayOut != short.Clearing.Alone {
-		t.Errorf("5 min are used up after %.0f s of cleaning up, and others wait %v, not %v", work, short.Clearing.StayOut, short.Clearing.Alone)
+	short, work := at("14 min")
+	if short.Clearing.StayOut != short.Clearing.Alone || work < 14*60 {
+		t.Errorf("14 min are used up after %.0f s of cleaning up, and others wait %v, not %v", work, short.Clearing.StayOut, short.Clearing.Alone)
 	}
 	long, _ := at("3 h")
 	if long.task(t, "sweeping dry").Mean.Respirable.Median >= short.task(t, "sweeping dry").Mean.Respirable.Median {
