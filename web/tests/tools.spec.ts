@@ -138,3 +138,28 @@ test("a finding leads to the thing it is about, and lights the piece", async ({ 
   await expect(page.getByTestId("system panel")).toContainText("Whom it serves");
   await expect(page.locator("path.edge.lit").first()).toBeAttached();
 });
+
+test("the view is dragged and zoomed about the pointer, by hand and by keys", async ({ page }) => {
+  await settled(page);
+  const lathe = machine(page, "lathe").locator(".body");
+  const box = async () => (await lathe.boundingBox())!;
+  const first = await box();
+  const floor = (await page.getByTestId("floor").boundingBox())!;
+  await page.mouse.move(floor.x + 15, floor.y + 15); // outside the room: nothing is taken
+  await page.mouse.down();
+  await page.mouse.move(floor.x + 75, floor.y + 45, { steps: 4 });
+  expect((await box()).x - first.x).toBeCloseTo(60, 0); // it follows before the hand rests
+  await page.mouse.up();
+  expect((await box()).y - first.y).toBeCloseTo(30, 0);
+  const here = await box();
+  await page.mouse.move(here.x + here.width / 2, here.y + here.height / 2);
+  await page.mouse.wheel(0, -300);
+  await expect.poll(async () => (await box()).width).toBeGreaterThan(here.width * 1.3);
+  const nearer = await box();
+  expect(nearer.x + nearer.width / 2).toBeCloseTo(here.x + here.width / 2, 0); // what is under the pointer stays there
+  await page.getByTestId("floor").focus();
+  await page.keyboard.press("0");
+  await expect.poll(async () => (await box()).x).toBeCloseTo(first.x, 0);
+  await page.keyboard.press("ArrowRight");
+  expect((await box()).x - first.x).toBeCloseTo(-60, 0);
+});
