@@ -1054,6 +1054,7 @@ export interface components {
             from?: string;
             from_circuit?: string;
             load: string;
+            reach_not_known?: boolean;
             to: string;
             to_circuit: string;
         };
@@ -1183,6 +1184,7 @@ export interface components {
             memory_bytes: number;
             Name: string;
             premises: number[];
+            Rest: boolean;
             /** Format: int64 */
             states: number;
             /** Format: int64 */
@@ -1245,8 +1247,16 @@ export interface components {
             refused: number;
             /** Format: int64 */
             warned: number;
+            why?: components["schemas"]["SetReason"][];
             /** Format: int64 */
             with_bleed_gate: number;
+        };
+        SetReason: {
+            /** Format: int64 */
+            count: number;
+            reason: string;
+            smallest: string[][];
+            verdict: string;
         };
         SetResult: {
             brings: string[];

@@ -35,7 +35,8 @@ type Move struct {
 	To          shop.ID `json:"to"`
 	FromCircuit shop.ID `json:"from_circuit,omitempty"`
 	ToCircuit   shop.ID `json:"to_circuit"`
-	Beyond      float64 `json:"beyond_cord_m,omitempty"` // straight distance the cord lacks
+	Beyond      float64 `json:"beyond_cord_m,omitempty"`   // straight distance the cord lacks
+	Unsure      bool    `json:"reach_not_known,omitempty"` // nobody said where the load stands, or how long its cord is
 
 	edit shop.Edit
 }
@@ -574,6 +575,7 @@ func (g *Grid) moves(from, to []int) []Move {
 func (g *Grid) move(l *Load, c int) Move {
 	o, beyond, known := g.nearest(l, c)
 	m := Move{Load: l.Name, From: l.Outlet, To: o.Name, FromCircuit: l.Circuit, ToCircuit: g.lines[c].name, edit: plugEdit(l, o.Name)}
+	m.Unsure = !known
 	if known {
 		m.Beyond = float64(beyond)
 	}

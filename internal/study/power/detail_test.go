@@ -298,6 +298,40 @@ arrangements:
 	}
 }
 
+// A move says of the cord what is known: enough, too short by so much, or that somebody has to look.
+func TestAMoveSaysWhetherTheCordReaches(t *testing.T) {
+	text := func(saw, there string) string {
+		return `winnow: 1
+units: us
+site: {wiring: us}
+circuits:
+  a: {breaker: 15 A, voltage: 120 V, outlets: {a1: {at: [0 ft, 0 ft]}}}
+  b: {breaker: 20 A, voltage: 120 V, outlets: {b1: {at: [` + there + `, 0 ft]}}}
+machines: {saw: {kind: band saw, ` + saw + `motor: {voltage: 120 V, current: 13 A}, plug: {outlet: a1, cord: 6 ft}}}
+systems: {fan: {kind: collector, motor: {voltage: 120 V, current: 12 A}, plug: {outlet: a1, cord: 6 ft}, runs: {main: {from: saw, size: 4 in, pieces: [{hose: 8 ft}]}}}}
+`
+	}
+	for _, c := range []struct{ name, src, says, not string }{
+		{"near", text("at: [1 ft, 0 ft], ", "3 ft"), "Plug the saw into b1", "cord"},
+		{"far", text("at: [1 ft, 0 ft], ", "20 ft"), "its cord is too short by 13 ft", "see whether"},
+		{"not placed", text("", "3 ft"), "see whether its cord reaches", "too short"},
+	} {
+		f := studied(t, c.src).finding(CodeTrips)
+		if f == nil {
+			t.Fatalf("%s: nothing trips", c.name)
+		}
+		said := ""
+		for _, r := range f.Remedies {
+			if r.What == ActMove && strings.Contains(r.Sentence(unit.US), "Plug the saw") {
+				said = r.Sentence(unit.US)
+			}
+		}
+		if !strings.Contains(said, c.says) || strings.Contains(said, c.not) {
+			t.Errorf("%s: %q, want %q and not %q", c.name, said, c.says, c.not)
+		}
+	}
+}
+
 // The advice of 5 % [S-317]: case vd-120v-12a-branch-plus-cord loses 6.715 V over 40 ft of 14 AWG wire and 50 ft of 14 AWG cord at 12 A.
 func TestVoltageOnTheWay(t *testing.T) {
 	s, _ := written(t, shed("machines: {saw: {kind: band saw, motor: {voltage: 120 V, current: 12 A}, plug: {outlet: a1, cord: 0 ft, extension: {length: 50 ft, wire: 14 AWG}}}}\n"))

@@ -198,16 +198,19 @@ func (g *Grid) tryMove(t trouble, c candidate, try shop.Trial) (shop.Remedy, boo
 	if here.Verdict == circuit.Trips || here.Verdict == t.worst.Verdict || there.Verdict == circuit.Trips || !worse(t.worst, here) {
 		return shop.Remedy{}, false
 	}
-	reach := ""
-	if c.move.Beyond > float64(reachSlack) {
-		reach = "; its cord is too short by"
+	reach, short := shop.Word("reach", ""), c.move.Beyond > float64(reachSlack)
+	switch {
+	case short:
+		reach = lacking("reach", "; its cord is too short by", unit.Metre(c.move.Beyond))
+	case c.move.Unsure:
+		reach = shop.Word("reach", "; see whether its cord reaches")
 	}
 	return shop.Remedy{
-		What: ActMove, Edits: []shop.Edit{c.move.edit}, Free: reach == "",
+		What: ActMove, Edits: []shop.Edit{c.move.edit}, Free: !short,
 		Args: []shop.Arg{
 			shop.Word("load", c.load.Name), shop.Word("set", g.sets[set].Name), shop.Word("outlet", c.move.To), shop.Word("to", g.lines[c.to].name), shop.Word("from", g.lines[t.c].name),
 			shop.Number("before", t.worst.Cut), shop.Number("after", here.Cut), shop.Word("fromword", here.Word),
-			shop.Number("there", there.Cut), shop.Word("toword", there.Word), shop.Word("self", after.selfStarters(c.to)), lacking("reach", reach, unit.Metre(c.move.Beyond)),
+			shop.Number("there", there.Cut), shop.Word("toword", there.Word), shop.Word("self", after.selfStarters(c.to)), reach,
 		},
 	}, true
 }
@@ -227,9 +230,6 @@ func (g *Grid) selfStarters(c int) string {
 }
 
 func lacking(name, text string, by unit.Metre) shop.Arg {
-	if text == "" {
-		return shop.Word(name, "")
-	}
 	a := shop.Number(name, by)
 	a.Print = func(s unit.System) string { return text + " " + unit.Print(by, s) }
 	return a

@@ -379,6 +379,7 @@ const words = {
     planIs: (n: number, fewest: boolean) => `${n === 1 ? "One plug" : `${n} plugs`} moved${fewest ? ", the fewest that do" : "; fewer may do"}.`,
     planMove: (load: string, from: string, to: string, circuit: string) => `${load}: ${from} → ${to} (circuit ${circuit})`,
     planShort: (by: string) => `its cord is too short by ${by}`,
+    planUnsure: "see whether its cord reaches",
     outcome: {
       "holds as it is": "Every circuit holds in every allowed set; nothing has to be moved.",
       "all hold": "Then every circuit holds in every allowed set.",
