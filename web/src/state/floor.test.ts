@@ -24,6 +24,10 @@ it("gathers the turns of a wheel about the point under it", () => {
   vi.advanceTimersByTime(200);
   expect(eye.now.k).toBeCloseTo(60.5);
   expect(eye.now.x).toBeCloseTo(100 - 100 * 1.21); // what is at 100 px stays there
+  eye.wheel(1.1, 100, 0);
+  eye.whole(); // a key, while the wheel still turns: it has the last word
+  vi.advanceTimersByTime(200);
+  expect(eye.now.k).toBe(50);
 });
 
 it("holds the frame while a thing is in the hand", () => {

@@ -40,12 +40,15 @@ export class Eye {
     this.#timer = setTimeout(() => this.arrive(), wheel_ms);
   }
   nearer(by: number, x: number, y: number) {
+    this.arrive();
     this.#own = zoom(this.now, by, x, y);
   }
   step(by: XY) {
+    this.arrive();
     this.#own = { ...this.now, x: this.now.x - by[0], y: this.now.y + by[1] };
   }
   whole() {
+    this.arrive();
     this.#own = undefined;
   }
   hold() {
