@@ -623,11 +623,19 @@ export interface components {
         HoodAdvice: {
             /** Format: double */
             at_m: number;
+            /** Format: double */
+            closed_in_needs_m3s: number;
+            /** Format: double */
+            closed_in_to_m2: number;
             machine: string;
             /** Format: double */
             needs_at_twice_that_m3s: number;
             /** Format: double */
             needs_m3s: number;
+            /** Format: double */
+            slot_m: number;
+            /** Format: double */
+            slot_needs_m3s: number;
             /** Format: double */
             usual_need_m3s: number;
         };

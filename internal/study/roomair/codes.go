@@ -16,8 +16,8 @@ var (
 	}
 	CodeNoPickup = &shop.Code{
 		Name: "no-pickup", Severity: shop.WatchOut,
-		Sentence: "Nothing catches the dust of the {machine}: all of it goes into the room. A flanged opening {at} from the work would need {needs}, at twice that distance {twice}.",
-		Help:     "The airflow goes up with the square of the distance: bring the opening close, and join it to the collector.",
+		Sentence: "Nothing catches the dust of the {machine}: all of it goes into the room. {usual}A flanged opening {at} from the work would need {needs}, at twice that distance {twice}; closed in so that only {open} stays open, {closed}.",
+		Help:     "The airflow goes up with the square of the distance, and down with what is closed in: bring the opening close, close in the rest, and join it to the collector.",
 	}
 	CodeShapeAssumed = &shop.Code{
 		Name: "capture-shape-assumed", Severity: shop.Note,

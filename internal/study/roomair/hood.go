@@ -3,6 +3,7 @@ package roomair
 import (
 	"math"
 
+	"winnow/internal/shop"
 	"winnow/internal/unit"
 )
 
@@ -47,18 +48,26 @@ func Shroud(speed unit.MPerSec, open unit.M2) unit.M3PerSec {
 // Source [S-372] (AF-CAP-004).
 const captureSpeed unit.MPerSec = 1.0
 
-// HoodAdvice is what a machine without a pickup would need, by a flanged opening of 30 cm each way.
+// HoodAdvice is what a machine without a pickup would need: by a flanged opening of 30 cm each way, by a flanged slot along
+// the work, or closed in so far that little stays open. The more of it is closed in, the less air it takes.
 type HoodAdvice struct {
 	Machine string        `json:"machine"`
-	At      unit.Metre    `json:"at_m"` // distance from the work to the opening
+	At      unit.Metre    `json:"at_m"` // distance from the work to the opening or the slot
 	Near    unit.M3PerSec `json:"needs_m3s"`
 	Twice   unit.M3PerSec `json:"needs_at_twice_that_m3s"`
+	Long    unit.Metre    `json:"slot_m"` // its length
+	Slot    unit.M3PerSec `json:"slot_needs_m3s"`
+	Open    unit.M2       `json:"closed_in_to_m2"` // what stays open
+	Closed  unit.M3PerSec `json:"closed_in_needs_m3s"`
 	Usual   unit.M3PerSec `json:"usual_need_m3s"` // fine need of the pickup such machines usually have; 0: none is usual
 }
 
 func hoodAdvice(s *source) HoodAdvice {
-	const side, x = 0.3, unit.Metre(0.1524)
-	h := HoodAdvice{Machine: s.name, At: x, Near: PlainHood(captureSpeed, x, side*side, true), Twice: PlainHood(captureSpeed, 2*x, side*side, true)}
+	const side, x, long, open = 0.3, unit.Metre(0.1524), unit.Metre(0.6), unit.M2(0.05)
+	h := HoodAdvice{
+		Machine: s.name, At: x, Near: PlainHood(captureSpeed, x, side*side, true), Twice: PlainHood(captureSpeed, 2*x, side*side, true),
+		Long: long, Slot: SlotHood(captureSpeed, x, long, true), Open: open, Closed: Shroud(captureSpeed, open),
+	}
 	if s.about != nil {
 		for i := range s.about.Ports {
 			p := &s.about.Ports[i]
@@ -67,6 +76,16 @@ func hoodAdvice(s *source) HoodAdvice {
 		}
 	}
 	return h
+}
+
+// usualArg says what the usual pickup needs, where there is one.
+func usualArg(q unit.M3PerSec) shop.Arg {
+	return said("usual", q, func(sys unit.System) string {
+		if q <= 0 {
+			return ""
+		}
+		return "The pickup such machines usually have needs " + unit.Print(q, sys) + ". "
+	})
 }
 
 // OrificeFlow returns the air through an opening [m³/s],

@@ -114,7 +114,8 @@ func (st *study) hoods() {
 		}
 		h := hoodAdvice(src)
 		st.ans.Hoods = append(st.ans.Hoods, h)
-		st.find(CodeNoPickup, src.path, "S-372", shop.Word("machine", src.name), shop.Number("at", h.At), sizeArg("needs", h.Near), sizeArg("twice", h.Twice))
+		st.find(CodeNoPickup, src.path, "S-372", shop.Word("machine", src.name), shop.Number("at", h.At), usualArg(h.Usual), sizeArg("needs", h.Near), sizeArg("twice", h.Twice),
+			roughArg("open", h.Open), sizeArg("closed", h.Closed))
 	}
 }
 

@@ -285,6 +285,35 @@ func TestHoodsAndOpenings(t *testing.T) {
 	_ = air.Zero
 }
 
+// What a machine without a pickup is told it would need: the less it is closed in and the farther the opening, the more. A face
+// of 0.05 m² at 1 m/s passes 0.05 m³/s by definition; the rest by the exhaust manual's formulas, checked above.
+func TestAMachineWithoutAPickupIsToldWhatItNeeds(t *testing.T) {
+	a := answer(t, strings.Replace(with(t, "lathe: {kind: lathe, port: none}", "lathe: {kind: lathe, port: none}\n  bare sander: {kind: random orbit sander, port: none}"), "lathe: 1 h}", "lathe: 1 h, bare sander: 1 h}", 1))
+	if len(a.Hoods) != 2 {
+		t.Fatalf("%+v", a.Hoods)
+	}
+	for _, h := range a.Hoods {
+		if !(h.Closed < h.Near && h.Near < h.Twice) || math.Abs(float64(h.Closed)/(float64(captureSpeed)*float64(h.Open))-1) > 1e-12 {
+			t.Errorf("%+v", h)
+		}
+		if want := 2.6 * float64(h.Long) * float64(captureSpeed) * float64(h.At); math.Abs(float64(h.Slot)/want-1) > 1e-12 {
+			t.Errorf("a slot needs %v, not %g", h.Slot, want)
+		}
+		// The trade's own figure for such a machine is said with it.
+		said := false
+		for _, f := range a.Findings {
+			s := f.Sentence(unit.US)
+			said = said || f.Code == CodeNoPickup && strings.Contains(s, "the "+h.Machine+":") && strings.Contains(s, "usually have needs "+unit.Print(h.Usual, unit.US)+". A flanged opening")
+		}
+		if !said || h.Usual <= 0 {
+			t.Errorf("nothing is said of the usual pickup of the %s, %v", h.Machine, h.Usual)
+		}
+	}
+	if got := usualArg(0).Print(unit.SI); got != "" {
+		t.Errorf("where no pickup is usual it is said that %q", got)
+	}
+}
+
 func TestDustThatBurns(t *testing.T) {
 	inch, lbft3 := 0.0254, 16.0184634
 	for id, bulk := range map[string]float64{"dust-layer-reference": 75, "dust-layer-20lb": 20, "dust-layer-12lb": 12} {
