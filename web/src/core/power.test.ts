@@ -1,3 +1,4 @@
+import { readFileSync } from "node:fs";
 import { describe, expect, it } from "vitest";
 import {
   about, asTogether, bars, because, chanceWords, circuitEdits, freshLetter, loadEdits, namesIn, pathOf, placesFor, planEdits, plugEdit, scaleOf, segments, setOf, shiftsOf, whenWords,
@@ -63,18 +64,14 @@ describe("bars", () => {
 });
 
 describe("words", () => {
-  it("says times by a ladder, the nearest step in proportion", () => {
-    expect([1, 3.1, 3.2, 16, 84, 91, 280, 1828].map(about)).toEqual(["a second or two", "a second or two", "5 s", "15 s", "1½ min", "1½ min", "5 min", "half an hour"]);
-  });
-  it("says chances to 5 %, clamped", () => {
-    expect([0, 0.049, 0.05, 0.125, 0.7, 0.95, 0.951].map(chanceWords)).toEqual(["under 5 %", "under 5 %", "about 5 %", "about 15 %", "about 70 %", "about 95 %", "over 95 %"]);
-  });
-  it("says after how long, the mildest use first", () => {
-    expect(whenWords(held())).toBe("full plate opens it after 15 s to 5 min");
-    expect(whenWords(held({ at_idle: { may_s: 60 } }))).toBe("even idling may open it from a minute on, full plate opens it after 15 s to 5 min");
-    expect(whenWords(held({ at_cut: { may_s: 20, must_s: 600 } }))).toBe("a typical cut opens it after 20 s to 10 min");
-    expect(whenWords(held({ at_full: {} }))).toBe("");
-  });
+  // The same table holds the program: internal/study/power/say_test.go.
+  const said = JSON.parse(readFileSync(new URL("../../../internal/study/power/testdata/say.json", import.meta.url), "utf8"));
+  type Row = { s: number; p: number; idle?: number[]; cut?: number[]; full?: number[]; reads: string };
+  it.each(said.about as Row[])("a time: $reads", (r) => expect(about(r.s)).toBe(r.reads));
+  it.each(said.chance as Row[])("a chance: $reads", (r) => expect(chanceWords(r.p)).toBe(r.reads));
+  const band = (t?: number[]) => ({ may_s: t?.[0], must_s: t?.[1] });
+  it.each(said.when as Row[])("after how long: $reads", (r) => expect(whenWords(held({ at_idle: band(r.idle), at_cut: band(r.cut), at_full: band(r.full) }))).toBe(r.reads));
+  it("says nothing where nothing can open it", () => expect(whenWords(held({ at_full: {} }))).toBe(""));
   it("gives the condition: a start, what is not known, or why it holds", () => {
     expect(because(held({ because_of_a_start: true, starter: "fan", start_total_a: 84, start_lasts_s: 2.25 }), "us")).toBe("the start of the fan: 84 A for about 2.3 s");
     expect(because(held({ verdict: "not known", not_known: ["lathe"] }), "us")).toContain("the lathe draws is not known");
