@@ -1377,11 +1377,11 @@ export interface components {
             /** Format: double */
             a_day_s: number;
             caught_share: components["schemas"]["Span"];
+            /** Format: double */
+            chance_most: number;
             chore?: boolean;
             hours_assumed?: boolean;
             mask: string;
-            /** Format: double */
-            most_chance: number;
             name: string;
             of_day_share: components["schemas"]["Span"];
             shape_assumed: boolean;

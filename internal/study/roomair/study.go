@@ -50,7 +50,7 @@ type Task struct {
 	Mean    Dust        `json:"task_mean"`
 	Caught  Span        `json:"caught_share"`  // of the dust that would fly
 	OfDay   Span        `json:"of_day_share"`  // of the day's inhalable dose
-	Most    float64     `json:"most_chance"`   // that it gives more than any other, to 5 %
+	Most    float64     `json:"chance_most"`   // that it gives more than any other, to 5 %
 	Assumed bool        `json:"shape_assumed"` // the line of capture against airflow has no published support here
 	Mask    string      `json:"mask"`          // yes, better, not for this alone
 	Guessed bool        `json:"hours_assumed,omitempty"`
