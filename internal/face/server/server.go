@@ -63,14 +63,14 @@ func New(o Options) *Server {
 	s.jobs = newJobs(func(j wire.Job) { s.hub.tell(event{job: &j}) })
 	s.handbook = sync.OnceValues(func() (*bound, error) { return bind(docs.Chapters) })
 	config := huma.DefaultConfig("Winnow", o.Version)
-	config.DocsPath, config.CreateHooks = "", nil // the docs page would load scripts from elsewhere
-	config.OpenAPIPath = "/api/openapi"
-	config.SchemasPath = ""
+	config.DocsPath, config.CreateHooks = "", nil   // the docs page would load scripts from elsewhere
+	config.OpenAPIPath, config.SchemasPath = "", "" // the library would make its answer anew for two who ask first at once
 	s.api = humago.New(s.mux, config)
 	s.register()
 	s.registerJobs()
 	s.registerHandbook()
 	s.registerOthers()
+	s.mux.HandleFunc("GET /api/openapi.json", s.description())
 	s.mux.HandleFunc("GET /api/shops/{shop}/events", s.events)
 	s.mux.HandleFunc("GET /healthz", func(w http.ResponseWriter, _ *http.Request) { _, _ = w.Write([]byte("ok\n")) })
 	s.mux.HandleFunc("POST /api/session", s.login)
@@ -80,6 +80,20 @@ func New(o Options) *Server {
 	})
 	s.mux.Handle("GET /", s.page())
 	return s
+}
+
+// description tells of the API, for the page's types.
+func (s *Server) description() http.HandlerFunc {
+	text := sync.OnceValues(func() ([]byte, error) { return s.api.OpenAPI().MarshalJSON() })
+	return func(w http.ResponseWriter, r *http.Request) {
+		body, err := text()
+		if err != nil {
+			s.refuse(w, r, http.StatusInternalServerError, "the description could not be written: "+err.Error())
+			return
+		}
+		w.Header().Set("Content-Type", "application/openapi+json")
+		_, _ = w.Write(body)
+	}
 }
 
 // Handler is the server behind its guards.
