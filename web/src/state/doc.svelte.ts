@@ -22,6 +22,8 @@ export class Doc {
 
   #loading: Promise<void> | undefined;
   #again = false;
+  /** the latest revision the stream spoke of */
+  #heard = 0;
   #changed: () => void;
 
   constructor(changed: () => void) {
@@ -43,12 +45,13 @@ export class Doc {
     }
     this.#loading = (async () => {
       try {
+        let older = 0;
         do {
           this.#again = false;
           this.state = await api.state();
           speakOf(ownNames(this.state));
           this.unreachable = this.locked = false;
-        } while (this.#again);
+        } while (this.#again || (this.state.rev < this.#heard && older++ < 2));
       } catch (e) {
         if (e instanceof Refusal && e.status === 401) this.locked = true;
         else this.unreachable = true;
@@ -67,7 +70,8 @@ export class Doc {
       (rev, cause) => {
         if (rev <= this.rev) return;
         this.last = cause;
-        void this.load();
+        this.#heard = rev;
+        if (!this.#loading) void this.load(); // what is under way may bring it already
       },
       () => void this.load(),
       () => this.unreachable && void this.load(),

@@ -50,6 +50,9 @@ export class LookAt {
   get shifts(): Shift[] {
     return this.before && this.answer ? shifts(this.before, this.answer.ports) : [];
   }
+  get asking() {
+    return this.#flying;
+  }
   get fresh() {
     return this.settled === this.answer;
   }

@@ -65,6 +65,7 @@ export class Shop {
   start(): () => void {
     this.#stop?.();
     void this.doc.load();
+    this.look.ask(); // of whatever is the latest: it need not wait for the file
     this.#readAddress();
     const back = () => this.#readAddress();
     addEventListener("hashchange", back);
@@ -112,7 +113,9 @@ export class Shop {
     if (this.look.select && !names.includes(this.look.select.split("/")[0]!)) this.look.select = "";
     if (this.system && !this.doc.state?.systems.some((y) => y.name === this.system)) this.system = "";
     if (this.look.arrangement && !this.doc.state?.arrangements.includes(this.look.arrangement)) this.look.arrangement = "";
-    this.look.ask();
+    // the question of the start, which went out before the file was here, is about this revision too
+    const known = this.look.answer?.rev ?? (this.look.asking ? this.doc.rev : 0);
+    if (known !== this.doc.rev) this.look.ask();
   }
 
   // What runs.
