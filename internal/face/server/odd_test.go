@@ -56,6 +56,9 @@ func pathsOf(d *file.Doc) []shop.Path {
 
 // Whatever an owner makes of a shop by a few edits, a look is an answer that can be sent, or a refusal, never a fault of ours.
 func TestOddShopsAreAnswered(t *testing.T) {
+	if testing.Short() {
+		t.Skip("long, and nothing in it happens at once")
+	}
 	type seed struct {
 		s     *Server
 		paths []shop.Path
