@@ -268,3 +268,29 @@ test("a breaker nobody read is said to be assumed, wherever it counts", async ({
   await expect(page.getByTestId("circuit B").locator("h3")).toContainText("assumed");
   await expect(page.getByTestId("power sentence")).toContainText("is not known; 15 A is taken for it");
 });
+
+test.describe("from the first run", () => {
+  test.use({ example: "", viewport: { width: 390, height: 844 }, locale: "en-US" });
+  test("\"will it trip my breaker\" is answered after two questions and two plugs", async ({ page, served }) => {
+    await page.getByTestId("answer us").click();
+    await page.getByRole("button", { name: "Not sure" }).click();
+    for (let i = 3; i <= 6; i++) {
+      await expect(page.getByTestId("first")).toContainText(`Question ${i} of 6`);
+      await page.getByTestId("not sure").click();
+    }
+    await page.getByRole("button", { name: "Will it trip my breaker?" }).click();
+    await expect(page.getByTestId("circuit form")).toBeVisible();
+    await page.getByTestId("circuit breaker").fill("15");
+    await page.getByTestId("circuit outlets").fill("bench");
+    await page.getByTestId("write circuit").click();
+    await expect(page.getByTestId("plug table saw").locator("option", { hasText: "bench" })).toBeDisabled(); // taken to be made for 240 V
+    for (const load of ["planer", "collector"]) {
+      await page.getByTestId(`plug ${load}`).selectOption("bench");
+      await page.getByTestId("plug it in").click();
+      await expect(page.getByTestId("unplaced").getByTestId(`plug ${load}`)).toHaveCount(0);
+    }
+    await expect(page.getByTestId("word A")).toContainText("trips"); // a planer and a collector on one 15 A circuit
+    expect(served.text()).toContain("breaker: 15 A");
+    expect(await page.evaluate(() => document.documentElement.scrollWidth)).toBe(390);
+  });
+});
