@@ -85,6 +85,7 @@ func chapter(from fs.FS, name string, known []string) (wire.Chapter, error) {
 		return c, err
 	}
 	tree := markdown.Parser().Parse(source.NewReader(src))
+	leaveOut(tree, src)
 	notes := []ast.Node{}
 	err = ast.Walk(tree, func(n ast.Node, entering bool) (ast.WalkStatus, error) {
 		if !entering {
@@ -130,6 +131,24 @@ func chapter(from fs.FS, name string, known []string) (wire.Chapter, error) {
 	err = markdown.Renderer().Render(&out, src, tree)
 	c.HTML = out.String()
 	return c, err
+}
+
+// forBuilders is the heading of a part that an owner has no use for.
+const forBuilders = "How it is built"
+
+// leaveOut takes such a part out, up to the next one.
+func leaveOut(tree ast.Node, src []byte) {
+	out := false
+	for n := tree.FirstChild(); n != nil; {
+		next := n.NextSibling()
+		if h, ok := n.(*ast.Heading); ok && h.Level <= 2 {
+			out = plainText(h, src) == forBuilders
+		}
+		if out {
+			tree.RemoveChild(tree, n)
+		}
+		n = next
+	}
 }
 
 // idPrefix keeps headings apart from what else has an id on the page.

@@ -151,7 +151,7 @@ func TestAHandbookIsBoundStrictly(t *testing.T) {
 	if err == nil {
 		t.Errorf("a link that runs was taken: %s", c.HTML)
 	}
-	c, err = book("# Hand & `eye`\n\n<script>alert(1)</script>\n\n## Two *words*\n\n    winnow check <FILE>\n\n[to the ledger](sources/air.md#a) [out](https://example.org/)\n\n| a | b |\n|---|---|\n| 1 | 2 |\n")
+	c, err = book("# Hand & `eye`\n\n<script>alert(1)</script>\n\n## Two *words*\n\n    winnow check <FILE>\n\n[to the ledger](sources/air.md#a) [out](https://example.org/)\n\n| a | b |\n|---|---|\n| 1 | 2 |\n\n## How it is built\n\nOf [code](nosuch.md).\n\n### In detail\n\nMore code.\n\n## After it\n\nLast words.\n")
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -162,6 +162,9 @@ func TestAHandbookIsBoundStrictly(t *testing.T) {
 		if !strings.Contains(c.HTML, want) {
 			t.Errorf("%s is not in\n%s", want, c.HTML)
 		}
+	}
+	if strings.Contains(c.HTML, "More code") || !strings.Contains(c.HTML, "Last words") || len(c.Headings) != 2 {
+		t.Errorf("what is for builders is not left out alone: %+v\n%s", c.Headings, c.HTML)
 	}
 	if c.Title != "Hand & eye" || strings.Contains(c.HTML, "<script") || strings.Contains(c.HTML, "<h1") {
 		t.Errorf("title %q of\n%s", c.Title, c.HTML)
