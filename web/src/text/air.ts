@@ -58,8 +58,8 @@ export const air = {
   },
   cleaner: {
     title: "How big a cleaner",
-    half: (q: string) => `${q} with MERV 13 would clear the room in half an hour, nine times in ten.`,
-    none: "No single cleaner clears this room in half an hour.",
+    half: (q: string) => `${q} with MERV 13 would bring the dust down to a tenth in half an hour, nine times in ten.`,
+    none: "No single cleaner brings the dust of this room down to a tenth in half an hour.",
     stop: (q: string, units: string) => `Beyond ${q} more hardly pays: the next ${units === "us" ? "100 cfm" : "170 m³/h"} would save less than five minutes.`,
     short: "What it cannot do",
     shortWork: (at: string, ten: string, thirty: string, long: string) =>
