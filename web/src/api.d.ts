@@ -1093,10 +1093,16 @@ export interface components {
             advice: string;
             already?: boolean;
             /** Format: double */
+            below_high_pa: number;
+            /** Format: double */
+            below_low_pa: number;
+            /** Format: double */
             below_pa: number;
             /** Format: double */
             colder_k: number;
             flames: string;
+            /** Format: double */
+            flow_high_m3s: number;
             /** Format: double */
             flow_m3s: number;
             /** Format: double */

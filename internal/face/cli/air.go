@@ -269,7 +269,7 @@ func printOutdoors(e *env, o *opened, a roomair.Answer) {
 		fmt.Fprintf(e.out, "Blow the %s outdoors? No flame here forbids it; you would breathe %s. %s\n", x.System, roomair.PrintLess(x.Gain, " of the finest dust", "today"), size)
 	default:
 		fmt.Fprintf(e.out, "Blow the %s outdoors? Not beside the flame: with the doors shut the room would be pulled %s below outdoors, and its flue may spill at 2 to 5 Pa. %s\n",
-			x.System, roomair.PrintTwo(x.Below, unit.SI), size)
+			x.System, roomair.PrintPull(x.BelowLow, x.BelowTop), size)
 	}
 }
 

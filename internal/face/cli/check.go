@@ -481,4 +481,6 @@ func printAssumed(e *env, o *opened, ready *verdict.Ready) {
 }
 
 // danger is a finding that can kill: fumes drawn back into the room.
-func danger(f shop.Finding) bool { return f.Code == roomair.CodeBesideFlame }
+func danger(f shop.Finding) bool {
+	return f.Code == roomair.CodeFlame || f.Code == roomair.CodeBesideFlame
+}

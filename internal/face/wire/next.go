@@ -37,7 +37,7 @@ func NextOf(name string, v verdict.Verdict, sys unit.System, place func(shop.Pat
 func nextOf(name string, v verdict.Verdict, steps []verdict.Step, sys unit.System, place func(shop.Path) (line, column int)) Next {
 	out := Next{Shop: name, Dangers: []Finding{}, Steps: []Step{}}
 	for i, f := range v.Other {
-		if f.Code == roomair.CodeBesideFlame {
+		if f.Code == roomair.CodeFlame || f.Code == roomair.CodeBesideFlame {
 			out.Dangers = append(out.Dangers, Findings(v.Other[i:i+1], sys, place)...)
 		}
 	}

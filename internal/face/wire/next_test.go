@@ -16,7 +16,7 @@ func TestNextSentence(t *testing.T) {
 	port := func(v airflow.Verdict) verdict.Port { return verdict.Port{Port: &airflow.PortResult{Verdict: v}} }
 	act := shop.Remedy{What: &shop.Code{Sentence: "Clean the filter: it gains much."}, Free: true}
 	dear := shop.Remedy{What: &shop.Code{Sentence: "A bigger fan."}}
-	flame := verdict.Verdict{Other: []shop.Finding{{Code: roomair.CodeBesideFlame}}}
+	flame := verdict.Verdict{Other: []shop.Finding{{Code: roomair.CodeFlame}}}
 	for _, c := range []struct {
 		name  string
 		v     verdict.Verdict

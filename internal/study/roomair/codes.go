@@ -57,11 +57,11 @@ var (
 	CodeFlame = &shop.Code{
 		Name: "exhaust-beside-flame", Severity: shop.Problem,
 		Sentence: "The {system} blows {flow} outdoors beside the {flame}: with the doors shut the room is pulled {below} below outdoors, and a natural-draught flue may spill at 2 to 5 Pa. It needs an opening of {opening}.",
-		Help:     "Open a door that far whenever it runs, blow back into the room, or have the burner changed. Have the flue tested; no single way of reckoning is accepted.",
+		Help:     "Open a door that far whenever it runs, blow back into the room, or have the burner changed. Have the flue tested with everything running: no single way of reckoning is accepted. Hang up a carbon monoxide alarm.",
 	}
 	CodeBesideFlame = &shop.Code{
 		Name: "exhaust-and-flame", Severity: shop.WatchOut,
-		Sentence: "The {system} blows {flow} outdoors beside the {flame}: with the doors shut the room is pulled about {below} below outdoors by a rough reckoning, and a natural-draught flue may spill at 2 to 5 Pa. An opening of {opening} keeps it low.",
+		Sentence: "The {system} blows {flow} outdoors beside the {flame}: with the doors shut the room is pulled {below} below outdoors by a rough reckoning, and a natural-draught flue may spill at 2 to 5 Pa. An opening of {opening} keeps it low.",
 		Help:     "A tighter room, another fan or the wind can make it more: have the flue tested with everything running, and hang up a carbon monoxide alarm.",
 	}
 	CodeMakeUp = &shop.Code{

@@ -349,8 +349,16 @@ func (st *study) blown(i int) float64 {
 	return sum
 }
 
-// most is the largest airflow of a system with one machine running.
-func (st *study) most(i int) float64 {
+// fan is the most a system's fan moves: as solved, else what the ports of one machine get together.
+func (st *study) fan(i int) unit.Amount[unit.M3PerSec] {
+	if q, ok := st.in.Fans[st.l.systems[i].name]; ok {
+		return q
+	}
+	return unit.Exactly(unit.M3PerSec(st.drawn(i)))
+}
+
+// drawn is the most that the ports of one machine draw from a system.
+func (st *study) drawn(i int) float64 {
 	most := 0.0
 	for s := range st.l.sources {
 		q := 0.0

@@ -63,19 +63,25 @@ func (st *study) outdoors() {
 		return
 	}
 	kind, flame := flames(st.in.Shop.Room)
-	flow := unit.M3PerSec(st.most(i))
+	fan := st.fan(i)
+	flow, highest := fan.Best, max(fan.Best, fan.High)
 	if flow <= 0 {
 		return
 	}
+	below := func(q unit.M3PerSec, changes float64) unit.Pascal {
+		return Depression(q, unit.PerSec(leaksPerChange*changes), st.l.volume)
+	}
 	o := &Outdoors{
-		Flames: kind, Already: already, System: st.l.systems[i].name, Flow: flow, Colder: colder, Heat: HeatLost(flow, st.l.air.Density, colder),
-		Below:   Depression(flow, unit.PerSec(leaksPerChange*st.l.changes.best), st.l.volume),
-		Opening: Opening(flow, flueHolds, st.l.air.Density), Gain: Span{1, 1, 1},
+		Flames: kind, Already: already, System: st.l.systems[i].name, Flow: flow, Highest: highest, Colder: colder, Heat: HeatLost(flow, st.l.air.Density, colder),
+		Below: below(flow, st.l.changes.best), BelowLow: below(min(fan.Best, fan.Low), st.l.changes.high), BelowTop: below(highest, st.l.changes.low),
+		Opening: Opening(highest, flueHolds, st.l.air.Density), Gain: Span{1, 1, 1},
 	}
 	if !already && len(st.ans.Filters) > 0 {
 		o.Gain = st.ans.Filters[len(st.ans.Filters)-1].Respirable
 	}
-	o.HeatWeek = unit.Joule(float64(o.Heat) / float64(flow) * st.blown(i) * float64(st.l.days))
+	if drawn := st.drawn(i); drawn > 0 { // as long as its ports draw, by the fan's own flow
+		o.HeatWeek = unit.Joule(float64(o.Heat) / drawn * st.blown(i) * float64(st.l.days))
+	}
 	switch kind {
 	case notSaid:
 		o.Advice = "say first"
@@ -96,7 +102,7 @@ func (st *study) outdoors() {
 		if o.Below > flueHolds {
 			code = CodeFlame
 		}
-		st.find(code, at, "S-377", append(args, shop.Word("flame", flame), pullArg(o.Below))...)
+		st.find(code, at, "S-377", append(args, shop.Word("flame", flame), pullArg(o.BelowLow, o.BelowTop))...)
 		return
 	}
 	st.find(CodeMakeUp, at, "S-374", append(args, roughArg("heat", o.Heat), colderArg(o.Colder))...)
@@ -259,7 +265,7 @@ func saysCar(s *shop.Shop) bool {
 func (st *study) scope() string {
 	total := 0.0
 	for i := range st.l.systems {
-		total += st.most(i)
+		total += float64(st.fan(i).Best)
 	}
 	if st.l.floor > 5000*0.09290304 || total > 1500*0.000471947443 {
 		return "By its size this shop is in the scope of NFPA 664 (US)."

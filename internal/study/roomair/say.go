@@ -100,9 +100,14 @@ func roughArg[T unit.Real](name string, v T) shop.Arg {
 	return said(name, v, func(s unit.System) string { return PrintTwo(v, s) })
 }
 
-// pullArg is how far a room is pulled below outdoors: in Pa for everybody, as what a flue bears is said in Pa.
-func pullArg(p unit.Pascal) shop.Arg {
-	return said("below", p, func(unit.System) string { return PrintTwo(p, unit.SI) })
+// PrintPull writes how far a room is pulled below outdoors: in Pa for everybody, as what a flue bears is said in Pa, and as a
+// range: how tight a room is nobody knows without a test.
+func PrintPull(low, high unit.Pascal) string {
+	return strings.TrimSuffix(PrintTwo(low, unit.SI), " Pa") + " to " + PrintTwo(high, unit.SI)
+}
+
+func pullArg(low, high unit.Pascal) shop.Arg {
+	return said("below", high, func(unit.System) string { return PrintPull(low, high) })
 }
 
 func colderArg(d unit.Kelvin) shop.Arg {

@@ -14,6 +14,7 @@ import (
 type Input struct {
 	Shop    *shop.Shop                  // filled: nothing is Unsaid
 	Airflow func(*shop.Shop) Airflow    // what ports get; nil: taken from what they need, and said
+	Fans    Fans                        // the most each system's fan moves; nil: the sum of what one machine's ports get
 	Belief  *doubt.Belief               // nil: the prior
 	Try     shop.Trial                  // nil: options are computed without edits of the file
 	Fill    func(*shop.Shop) *shop.Shop // fills what Try gives back; nil: the usual values
@@ -94,12 +95,15 @@ type Outdoors struct {
 	Advice   string        `json:"advice"`            // "say first", "may", "not beside the flame"
 	Already  bool          `json:"already,omitempty"` // it blows outdoors today
 	System   shop.ID       `json:"system"`
-	Flow     unit.M3PerSec `json:"flow_m3s"`
-	Colder   unit.Kelvin   `json:"colder_k"` // on the day that the heat is reckoned for
+	Flow     unit.M3PerSec `json:"flow_m3s"`      // the most its fan moves in any set that is allowed, leaks included
+	Highest  unit.M3PerSec `json:"flow_high_m3s"` // the upper end of that: an opening is sized by it
+	Colder   unit.Kelvin   `json:"colder_k"`      // on the day that the heat is reckoned for
 	Heat     unit.Watt     `json:"heat_w"`
 	HeatWeek unit.Joule    `json:"heat_a_week_j"`
-	Below    unit.Pascal   `json:"below_pa"`   // doors shut
-	Opening  unit.M2       `json:"opening_m2"` // holds it under 2 Pa
+	Below    unit.Pascal   `json:"below_pa"` // doors shut, the best estimate
+	BelowLow unit.Pascal   `json:"below_low_pa"`
+	BelowTop unit.Pascal   `json:"below_high_pa"`
+	Opening  unit.M2       `json:"opening_m2"` // holds it under 2 Pa at the highest flow
 	Gain     Span          `json:"respirable_of_today"`
 }
 

@@ -18,20 +18,42 @@ import (
 // most over the usual settings. A system that could not be solved is left to the study's own guess. try may be nil: then
 // no cure is an edit.
 func Circuits(ctx context.Context, filled *shop.Shop, layout *plan.Layout, try shop.Trial) (power.Report, error) {
-	most := map[shop.ID]unit.M3PerSec{}
-	results, _, err := airflow.Study(ctx, filled, layout, nil, airflow.Settings(filled))
-	if err == nil {
-		for _, r := range results {
-			if r.Solved {
-				most[r.System] = max(most[r.System], r.Fan.Flow)
-			}
-		}
-	}
+	fans := fansOf(ctx, filled, layout, nil)
 	flow := func(system shop.ID) (unit.M3PerSec, bool) {
-		q, ok := most[system]
-		return q, ok
+		q, ok := fans[system]
+		return q.Best, ok
 	}
 	return power.Study(ctx, filled, power.Options{Trial: try, Flow: flow, Arrangement: layout.Arrangement})
+}
+
+// fansOf is the most that each system's fan moves over the usual settings; with a belief, with its range in the setting where
+// it moves most. What could not be solved is left out.
+func fansOf(ctx context.Context, filled *shop.Shop, layout *plan.Layout, belief *doubt.Belief) roomair.Fans {
+	results, _, err := airflow.Study(ctx, filled, layout, nil, airflow.Settings(filled))
+	if err != nil {
+		return nil
+	}
+	if belief == nil {
+		return roomair.FansOf(results)
+	}
+	best := map[shop.ID]airflow.Result{}
+	for _, r := range results {
+		if have, ok := best[r.System]; r.Solved && (!ok || r.Fan.Flow > have.Fan.Flow) {
+			best[r.System] = r
+		}
+	}
+	var sets []airflow.Setting
+	for _, r := range results { // in the order of the file
+		if b := best[r.System]; r.Solved && b.Fan.Flow == r.Fan.Flow {
+			sets = append(sets, r.Setting)
+			delete(best, r.System)
+		}
+	}
+	ranged, _, err := airflow.Study(ctx, filled, layout, belief, sets)
+	if err != nil {
+		return roomair.FansOf(results)
+	}
+	return roomair.FansOf(append(results, ranged...))
 }
 
 // Air is the study of the room's air in full: every option's airflow is solved again, with the filters as they are.
@@ -48,7 +70,8 @@ func Air(ctx context.Context, filled *shop.Shop, belief *doubt.Belief, try shop.
 		}
 		return roomair.Gets(results)
 	}
-	return roomair.Study(roomair.Input{Shop: filled, Try: try, Belief: belief, Airflow: flow})
+	layout, _ := plan.Of(filled, "")
+	return roomair.Study(roomair.Input{Shop: filled, Try: try, Belief: belief, Airflow: flow, Fans: fansOf(ctx, filled, layout, belief)})
 }
 
 // Ways asks the airflow study which gates stand open for one machine.

@@ -2,6 +2,7 @@ package verdict_test
 
 import (
 	"context"
+	"math"
 	"os"
 	"testing"
 
@@ -129,5 +130,37 @@ func TestNoStepForAPortThatGetsEnough(t *testing.T) {
 	p.Port.Verdict = airflow.Works
 	if steps := verdict.Steps(verdict.Verdict{Ports: []verdict.Port{p}}); len(steps) != 0 {
 		t.Errorf("%d steps", len(steps))
+	}
+}
+
+// What blows outdoors is one airflow, whoever is asked: the most the fan moves, leaks and a second machine included. An
+// opening against fumes that was sized by what one machine's ports get was a third too small.
+func TestAirAndPowerBlowTheSameAirOutdoors(t *testing.T) {
+	src, err := os.ReadFile("../../../examples/millrace.yaml")
+	if err != nil {
+		t.Fatal(err)
+	}
+	doc, faults := file.Parse(src)
+	if len(faults) > 0 {
+		t.Fatal(faults)
+	}
+	r := verdict.Prepare(doc.Shop(), nil)
+	circuits, err := verdict.Circuits(context.Background(), r.Shop, r.Layout, doc.Try)
+	if err != nil || len(circuits.Outdoors) != 1 {
+		t.Fatal(err, circuits.Outdoors)
+	}
+	out := verdict.Air(context.Background(), r.Shop, r.Belief, doc.Try).Outdoors
+	if by := circuits.Outdoors[0].Flow; out == nil || math.Abs(float64(out.Flow/by)-1) > 1e-6 {
+		t.Fatalf("air says %+v, power %v", out, by)
+	}
+	if out.Highest <= out.Flow {
+		t.Errorf("the upper end %v is not above %v", out.Highest, out.Flow)
+	}
+	// By hand: A = Q / (0.61·√(2·2 Pa/ρ)) for the upper end, at 1.2 kg/m³ within the 5 % by which the site's air differs.
+	if want := float64(out.Highest) / (0.61 * math.Sqrt(4/1.2)); math.Abs(float64(out.Opening)/want-1) > 0.05 {
+		t.Errorf("an opening of %v m², want about %.3f", out.Opening, want)
+	}
+	if !(out.BelowLow < out.Below && out.Below < out.BelowTop) {
+		t.Errorf("pulled %v, %v, %v Pa below", out.BelowLow, out.Below, out.BelowTop)
 	}
 }

@@ -131,7 +131,7 @@ func (v *Verdict) otherStudies(ctx context.Context, r *Ready, try shop.Trial) er
 	if err := ctx.Err(); err != nil || !r.roomSaid {
 		return err
 	}
-	a := roomair.Study(roomair.Input{Shop: r.Shop, Belief: r.Belief, Samples: airSamples, Airflow: roomair.Fixed(roomair.Gets(v.Results))})
+	a := roomair.Study(roomair.Input{Shop: r.Shop, Belief: r.Belief, Samples: airSamples, Airflow: roomair.Fixed(roomair.Gets(v.Results)), Fans: roomair.FansOf(v.Results)})
 	v.Air = &a
 	if slices.ContainsFunc(a.Findings, func(f shop.Finding) bool {
 		return f.Code == roomair.CodeFlame || f.Code == roomair.CodeBesideFlame || f.Code == roomair.CodeAskFlame
