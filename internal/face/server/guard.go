@@ -88,10 +88,16 @@ func sameOrigin(r *http.Request) bool {
 	return err == nil && u.Host == r.Host
 }
 
-// fromHere reports whether a request comes from this very machine.
-func fromHere(r *http.Request) bool { return addressIsHere(r.RemoteAddr) }
+// forwarding are the headers by which a proxy says for whom it speaks.
+var forwarding = []string{"Forwarded", "X-Forwarded-For", "X-Forwarded-Host", "X-Real-Ip", "Via"}
 
-func addressIsHere(address string) bool {
+// fromHere reports whether a request comes from this very machine. A proxy on this machine speaks for others.
+func fromHere(r *http.Request) bool { return isHere(r.RemoteAddr, r.Header.Get) }
+
+func isHere(address string, header func(string) string) bool {
+	if slices.ContainsFunc(forwarding, func(name string) bool { return header(name) != "" }) {
+		return false
+	}
 	host, _, err := net.SplitHostPort(address)
 	if err != nil {
 		return false

@@ -71,7 +71,7 @@ type othersIn struct {
 
 // Resolve is called by the API library with the request.
 func (in *othersIn) Resolve(c huma.Context) []error {
-	in.here = addressIsHere(c.RemoteAddr())
+	in.here = isHere(c.RemoteAddr(), c.Header)
 	return nil
 }
 
@@ -79,7 +79,7 @@ type whoIn struct{ here bool }
 
 // Resolve is called by the API library with the request.
 func (in *whoIn) Resolve(c huma.Context) []error {
-	in.here = addressIsHere(c.RemoteAddr())
+	in.here = isHere(c.RemoteAddr(), c.Header)
 	return nil
 }
 

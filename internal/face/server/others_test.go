@@ -124,6 +124,29 @@ func TestOthersStayOutWhereItFails(t *testing.T) {
 	}
 }
 
+// A proxy on this machine comes from this machine and speaks for others: it gets no more than they do.
+func TestAProxySpeaksForOthers(t *testing.T) {
+	s, _, _ := open(t, func(o *Options) { o.Passphrase = Hash("ash, oak, elm and hornbeam") })
+	for _, name := range forwarding {
+		for _, r := range []route{{"GET", "/api/shops/shop"}, {"PUT", "/api/others"}} {
+			if code := r.ask(s, desktop, name, "for=10.1.2.9"); code != http.StatusUnauthorized {
+				t.Errorf("%s %s with %s: %d", r.method, r.path, name, code)
+			}
+		}
+	}
+	id, err := s.locks.open()
+	if err != nil {
+		t.Fatal(err)
+	}
+	session := cookieName + "=" + id
+	if code := (route{"GET", "/api/shops/shop"}).ask(s, desktop, "X-Forwarded-For", "10.1.2.9", "Cookie", session); code != http.StatusOK {
+		t.Errorf("with a session: %d", code)
+	}
+	if code := (route{"PUT", "/api/others"}).ask(s, desktop, "X-Forwarded-For", "10.1.2.9", "Cookie", session); code != http.StatusForbidden {
+		t.Errorf("letting others in with a session: %d", code)
+	}
+}
+
 // A stream that was opened with a session ends with it.
 func TestAStreamEndsWithItsSession(t *testing.T) {
 	s, _, _ := open(t, func(o *Options) {
