@@ -24,8 +24,16 @@ type route struct{ method, path string }
 func routes(t testing.TB, s *Server) []route {
 	t.Helper()
 	all := []route{
-		{"GET", "/"}, {"GET", "/power"}, {"GET", "/healthz"}, {"GET", "/api/openapi.json"}, {"POST", "/api/session"},
-		{"GET", "/api/phone.png"}, {"GET", "/api/shops/shop/events"}, {"GET", "/api/handbook/pictures/floor.png"}, {"GET", "/api/nosuch"}, {"GET", "/assets/nosuch.js"},
+		{"GET", "/"},
+		{"GET", "/power"},
+		{"GET", "/healthz"},
+		{"GET", "/api/openapi.json"},
+		{"POST", "/api/session"},
+		{"GET", "/api/phone.png"},
+		{"GET", "/api/shops/shop/events"},
+		{"GET", "/api/handbook/pictures/floor.png"},
+		{"GET", "/api/nosuch"},
+		{"GET", "/assets/nosuch.js"},
 	}
 	for path, item := range s.api.OpenAPI().Paths {
 		path = strings.NewReplacer("{shop}", "shop", "{id}", "x", "{name}", "page").Replace(path)

@@ -84,9 +84,16 @@ func TestActsThatCannotBe(t *testing.T) {
 	_, web, path := open(t, nil)
 	before, _ := os.ReadFile(path)
 	for _, e := range []wire.Edit{
-		{TakeOut: "machines/ghost"}, {TakeOut: "systems/collector"}, {TakeOut: "machines/planer", To: text("x")}, {TakeOut: "machines/planer", Remove: "name"},
-		{Duplicate: "machines/planer"}, {Duplicate: "machines/ghost", To: text("x")}, {Duplicate: "machines/planer", To: text("jointer")},
-		{Duplicate: "machines/planer", To: text(" ")}, {TakeOut: "machines/planer", Duplicate: "machines/planer"}, {Duplicate: "name", To: text("x")},
+		{TakeOut: "machines/ghost"},
+		{TakeOut: "systems/collector"},
+		{TakeOut: "machines/planer", To: text("x")},
+		{TakeOut: "machines/planer", Remove: "name"},
+		{Duplicate: "machines/planer"},
+		{Duplicate: "machines/ghost", To: text("x")},
+		{Duplicate: "machines/planer", To: text("jointer")},
+		{Duplicate: "machines/planer", To: text(" ")},
+		{TakeOut: "machines/planer", Duplicate: "machines/planer"},
+		{Duplicate: "name", To: text("x")},
 	} {
 		if code := post(t, web.URL+"/api/shops/shop/look", wire.Ask{Edits: []wire.Edit{e}}, nil); code != http.StatusUnprocessableEntity {
 			t.Errorf("%+v tried: %d", e, code)
