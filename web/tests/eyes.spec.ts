@@ -3,6 +3,8 @@ import AxeBuilder from "@axe-core/playwright";
 import type { Page } from "@playwright/test";
 import { places } from "../src/core/places";
 import { expect, machine, settled, test } from "./shop";
+// @ts-expect-error a plain script without types
+import { bigShop } from "../bench/shop.mjs";
 
 async function grave(page: Page) {
   const r = await new AxeBuilder({ page }).analyze();
@@ -106,4 +108,15 @@ test.describe("in British words", () => {
     await expect(page.getByTestId("kind mitre saw").locator("b")).toHaveText("miter saw");
     await expect(page.getByTestId("system collector")).toHaveAttribute("aria-label", /^collector/); // a name of the owner's
   });
+});
+
+test("a shop of sixty machines leaves the floor its room, and every machine can be started by name", async ({ page, served }) => {
+  await settled(page);
+  served.write(bigShop(60, 200));
+  await expect(page.locator("[data-machine]")).toHaveCount(60);
+  expect((await page.getByTestId("floor").boundingBox())!.height).toBeGreaterThan(400);
+  await page.getByTestId("run machine 60").click(); // scrolled to by the browser, as by a finger
+  await expect(machine(page, "machine 60")).toHaveAttribute("aria-pressed", "true");
+  await expect(page.getByTestId("sentence")).toContainText("machine 60");
+  await expect(page.locator(".name", { hasText: "machine 60" })).toBeVisible(); // what runs is named among the sixty
 });
