@@ -4,8 +4,10 @@ import (
 	"fmt"
 	"strings"
 
+	"winnow/internal/physics/circuit"
 	"winnow/internal/shop"
 	"winnow/internal/study/airflow"
+	"winnow/internal/study/power"
 	"winnow/internal/study/roomair"
 	"winnow/internal/study/verdict"
 	"winnow/internal/unit"
@@ -58,6 +60,27 @@ func nextOf(name string, v verdict.Verdict, steps []verdict.Step, sys unit.Syste
 	return out
 }
 
+// breakers says which circuit trips, or may, with the words of the place Power.
+func breakers(r power.Report) string {
+	for _, v := range []circuit.Verdict{circuit.Trips, circuit.MayTrip} {
+		var names []string
+		for _, c := range r.Circuits {
+			if c.Worst.Verdict == v && len(c.Worst.Loads) > 0 {
+				names = append(names, c.Name)
+			}
+		}
+		verb := map[circuit.Verdict][2]string{circuit.Trips: {"trips", "trip"}, circuit.MayTrip: {"may trip", "may trip"}}[v]
+		switch len(names) {
+		case 0:
+		case 1:
+			return ", and circuit " + names[0] + " " + verb[0]
+		default:
+			return fmt.Sprintf(", and %d circuits %s", len(names), verb[1])
+		}
+	}
+	return ""
+}
+
 // nextSentence says how many are short and what comes next.
 func nextSentence(v verdict.Verdict, n Next) []Part {
 	if len(n.Dangers) > 0 {
@@ -80,8 +103,8 @@ func nextSentence(v verdict.Verdict, n Next) []Part {
 	default:
 		first = fmt.Sprintf("%d of %d ports are short of air.", short, len(v.Ports))
 	}
-	if len(n.Steps) > 0 && n.Steps[0].About == string(verdict.OfPower) {
-		first = strings.TrimSuffix(first, ".") + ", and a breaker may open."
+	if v.Power != nil {
+		first = strings.TrimSuffix(first, ".") + breakers(*v.Power) + "."
 	}
 	if len(n.Steps) == 0 {
 		if len(v.Ports) == 0 {

@@ -30,31 +30,54 @@ type Step struct {
 	Less    roomair.Span   // of air: what is breathed then, over today
 }
 
-// Steps picks what to do next: the best act of all, the best of another study, and the best that costs money; at most
-// three. An act that several ports ask for is one step with all their gains.
+// Steps picks what to do next: the best act of all, the best of another study, and one that costs money,
+// for the port that is worst off where that reaches it; at most three. An act that several ports ask for is one step with all their gains.
 func Steps(v Verdict) []Step {
 	steps := slices.Concat(powerSteps(v.Power), airflowSteps(v.Ports), airSteps(v.Air))
 	slices.SortStableFunc(steps, func(a, b Step) int {
 		return cmp.Or(cmp.Compare(a.rank(), b.rank()), cmp.Compare(len(b.Reaches), len(a.Reaches)), cmp.Compare(b.gain(), a.gain()))
 	})
 	var chosen []Step
-	take := func(fits func(Step) bool) {
-		if i := slices.IndexFunc(steps, fits); i >= 0 {
+	take := func(fits func(Step) bool) bool {
+		i := slices.IndexFunc(steps, fits)
+		if i >= 0 {
 			chosen = append(chosen, steps[i])
 			steps = slices.Delete(steps, i, i+1)
 		}
+		return i >= 0
 	}
 	take(func(Step) bool { return true })
 	if len(chosen) == 0 {
 		return nil
 	}
 	take(func(s Step) bool { return s.About != chosen[0].About && s.Free })
-	take(func(s Step) bool { return !s.Free })
-	for len(chosen) < 3 && len(steps) > 0 {
-		take(func(Step) bool { return true })
+	worst, any := worstPort(v.Ports)
+	reaches := func(s Step) bool { return any && slices.Contains(s.Reaches, worst) && !s.hurts() }
+	if slices.ContainsFunc(chosen, reaches) || !take(func(s Step) bool { return !s.Free && reaches(s) }) {
+		take(func(s Step) bool { return !s.Free })
+	}
+	for len(chosen) < 3 && take(func(s Step) bool { return s.rank() < little || len(s.Reaches) > 0 && !s.hurts() }) {
 	}
 	slices.SortStableFunc(chosen, func(a, b Step) int { return cmp.Compare(price(a), price(b)) })
 	return chosen
+}
+
+// worstPort is the short one that gets the least share of its need: what an owner reads first must not go without an act.
+func worstPort(ports []Port) (shop.PortRef, bool) {
+	var worst *airflow.PortResult
+	for _, p := range ports {
+		if short(p) && (worst == nil || airflow.ShareOf(*p.Port) < airflow.ShareOf(*worst)) {
+			worst = p.Port
+		}
+	}
+	if worst == nil {
+		return shop.PortRef{}, false
+	}
+	return worst.Port, true
+}
+
+func short(p Port) bool {
+	return p.Port.Verdict == airflow.Short || p.Port.Verdict == airflow.MuchTooShort
 }
 
 func price(s Step) int {
@@ -63,6 +86,9 @@ func price(s Step) int {
 	}
 	return 1
 }
+
+// little is the rank from which a free act does too little to fill a card with.
+const little = 4
 
 // rank: a breaker that opens stops the work, so it comes first; then what costs nothing and is enough; money last.
 func (s Step) rank() int {
@@ -76,7 +102,7 @@ func (s Step) rank() int {
 	case s.About == OfAirflow && s.Free && s.gain() > 0.1:
 		return 3
 	case s.Free:
-		return 4
+		return little
 	case len(s.Reaches) > 0 && !s.hurts():
 		return 5
 	}
@@ -125,7 +151,7 @@ func airflowSteps(ports []Port) []Step {
 	var out []Step
 	index := map[string]int{}
 	for _, p := range ports {
-		if p.Port.Verdict != airflow.Short && p.Port.Verdict != airflow.MuchTooShort {
+		if !short(p) {
 			continue // it gets enough as it is
 		}
 		for _, r := range p.Remedies {

@@ -124,6 +124,24 @@ func TestAnActThatRobsAnotherComesLater(t *testing.T) {
 	}
 }
 
+// The port that is worst off gets the act that costs money, though another would reach more.
+func TestTheWorstPortIsNotForgotten(t *testing.T) {
+	v := verdict.Verdict{Ports: []verdict.Port{
+		port("saw", act(swap, false, "saw and planer", effect("saw", 0.1, 0.3, 0.2))),
+		port("planer", act(swap, false, "saw and planer", effect("planer", 0.1, 0.3, 0.2))),
+		port("band saw", act(swap, false, "band saw", effect("band saw", 0.02, 0.3, 0.2)), act(clean, true, "", effect("band saw", 0.02, 0.03, 0.2))),
+	}}
+	for i := range v.Ports {
+		v.Ports[i].Port.NeedsChips, v.Ports[i].Port.Gets = 0.2, v.Ports[i].Remedies[0].Effects[0].Before
+	}
+	for _, s := range verdict.Steps(v) {
+		if s.Sentence(unit.SI) == "Swap band saw." {
+			return
+		}
+	}
+	t.Errorf("no act for the band saw: %+v", verdict.Steps(v))
+}
+
 // A port that gets enough asks for nothing.
 func TestNoStepForAPortThatGetsEnough(t *testing.T) {
 	p := port("saw", act(clean, true, "", effect("saw", 0.3, 0.4, 0.2)))

@@ -189,6 +189,8 @@ const words = {
     waitFor: "until the air is there",
     wait: "Wait",
     it: "it",
+    waitThen: "wait, then start it",
+    thenIt: "Then start it",
     light: "wait for the light",
     hand: "by hand",
     open: "Open",
