@@ -82,14 +82,23 @@ test("a hose is given to a machine that nothing served; let go over the floor it
   await expect.poll(() => served.text()).toBe(before);
 });
 
-test("a hose is carried by keys", async ({ page }) => {
+test("a hose is carried by keys, and given by them", async ({ page, served }) => {
+  served.write(served.text().replace(/( {2}lathe:\n(?: {4}.*\n)*? {4})port: none/, "$1port: {size: 4 in, needs: {chips: 350 cfm, fine: 500 cfm}}"));
   await page.getByTestId("run planer").click();
+  await expect(machine(page, "lathe")).toHaveAttribute("aria-label", /nothing takes its chips/);
   await settled(page);
   await page.getByTestId("hose end long hose").focus();
   await page.keyboard.press("ArrowRight");
   await expect(page.getByTestId("said")).toHaveText("long hose tried at the jointer");
   await page.keyboard.press("Escape");
   await expect(machine(page, "planer")).toHaveAttribute("aria-pressed", "true");
+  await page.keyboard.press("ArrowRight");
+  await expect(page.getByTestId("said")).toHaveText("long hose tried at the jointer");
+  await page.keyboard.press("ArrowRight");
+  await expect(machine(page, "lathe")).toHaveAttribute("aria-label", /running/);
+  await page.keyboard.press("Enter");
+  await expect.poll(() => served.text()).toContain("from: [planer, jointer, lathe]");
+  await expect(machine(page, "lathe")).toHaveAttribute("aria-pressed", "true");
 });
 
 test("a collector is looked at and turned, by its knob and by R", async ({ page, served }) => {

@@ -54,6 +54,7 @@ export function placeLabels(wanted: readonly Wanted[], taken: readonly Rect[], f
     let hard = 0;
     for (const s of spots) {
       const lies = used.reduce((sum, u) => sum + overlap(s, u), 0) + (misleads(s, l, wanted) ? 0.5 * w * h : 0);
+      if (lies >= least) continue; // the many beads of hoses need not be looked at
       const covered = lies + faint * Math.min(w * h, crossed.reduce((sum, u) => sum + overlap(s, u), 0));
       if (covered < least) [best, least, hard] = [s, covered, lies];
       if (covered === 0) break;
@@ -68,7 +69,7 @@ export function placeLabels(wanted: readonly Wanted[], taken: readonly Rect[], f
 /** Small squares along a line of pixels, as wide as it: what a name over it would cross. */
 export function beads(line: readonly (readonly [number, number])[], width: number): Rect[] {
   const out: Rect[] = [];
-  const size = Math.max(width, 6);
+  const size = Math.max(width, 10);
   for (let i = 1; i < line.length; i++) {
     const [a, b] = [line[i - 1]!, line[i]!];
     const n = Math.max(1, Math.ceil(Math.hypot(b[0] - a[0], b[1] - a[1]) / size));
