@@ -70,7 +70,7 @@ func TestPowerJSON(t *testing.T) {
 	if err := json.Unmarshal([]byte(out), &e); err != nil {
 		t.Fatal(err)
 	}
-	if e.Shape != "power/1" || len(e.Answer.Circuits) == 0 || len(e.Answer.Outlets) == 0 || len(e.Answer.Cautions) != 3 {
+	if e.Shape != "power/1" || len(e.Answer.Circuits) == 0 || len(e.Answer.Outlets) == 0 || len(e.Answer.Cautions) != 4 {
 		t.Fatalf("an empty answer: %+v", e)
 	}
 	known := []string{"holds", "may trip", "trips", "not known"}

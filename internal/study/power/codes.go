@@ -56,23 +56,28 @@ var (
 	}
 	CodeReadPlate = &shop.Code{
 		Name: "read-the-plate", Severity: shop.Note,
-		Sentence: "No amps are given for the {load}. The table of the wiring rules counts {has} for a motor of its horsepower, which on circuit {circuit} is over the {most} the rules allow; its plate may well say less.",
+		Sentence: "No amps are given for the {load}. {said} {has}, on circuit {circuit} more than the {most} the rules allow; its plate may well say less.",
 		Help:     "Read the amps on the plate and write them in the file: for a tool with a cord they count, not the table.",
 	}
 	CodeOverRating = &shop.Code{
 		Name: "load-over-circuit", Severity: shop.Problem,
-		Sentence: "The {load} is rated {has}, more than its circuit {circuit} of {rating}.",
+		Sentence: "The {load} {said} {has}, more than its circuit {circuit} of {rating}.",
 		Help:     "It needs a bigger circuit of its own, or a plate for twice the voltage: a question for an electrician.",
 	}
 	CodePlugOverEighty = &shop.Code{
 		Name: "plug-over-eighty", Severity: shop.Note,
-		Sentence: "The {load} is rated {has}; on circuit {circuit} with more than one outlet the rules allow one plugged load {most}. Whether the breaker holds is another question.",
+		Sentence: "The {load} {said} {has}; on circuit {circuit} with more than one outlet the rules allow one plugged load {most}. Whether the breaker holds is another question.",
 		Help:     "A circuit with a single outlet for it may be loaded to its rating.",
 	}
 	CodeContinuous = &shop.Code{
 		Name: "continuous-over-eighty", Severity: shop.WatchOut,
 		Sentence: "What can run for three hours on circuit {circuit} ({load}) adds up to {has}; the rules allow {most}, 80 % of the breaker.",
 		Help:     "A breaker in a warm panel may open under its rating after hours. Move one of them.",
+	}
+	CodeTotal = &shop.Code{
+		Name: "circuit-over-loaded", Severity: shop.WatchOut,
+		Sentence: "What may run at once on circuit {circuit} ({load}) adds up to {has} by the plates{said}; the rules allow {most}. Whether the breaker holds is another question.",
+		Help:     "Move one of them to another circuit, or do not run them together.",
 	}
 	CodeFastened = &shop.Code{
 		Name: "fastened-over-half", Severity: shop.WatchOut,
@@ -96,12 +101,12 @@ var (
 	}
 	CodeThinExtension = &shop.Code{
 		Name: "thin-extension", Severity: shop.Problem,
-		Sentence: "The extension cord of the {load} ({wire}) is good for {allows}; the {load} is rated {has}.",
+		Sentence: "The extension cord of the {load} ({wire}) is good for {allows}; the {load} {said} {has}.",
 		Help:     "Take a thicker cord, or none.",
 	}
 	CodePlugFuse = &shop.Code{
 		Name: "plug-fuse", Severity: shop.Problem,
-		Sentence: "The {load} is rated {has}; a fused plug lets {allows} through.",
+		Sentence: "The {load} {said} {has}; a fused plug lets {allows} through.",
 		Help:     "It needs an industrial plug and outlet: a question for an electrician.",
 	}
 	CodeResistiveSwitch = &shop.Code{
@@ -123,6 +128,11 @@ var (
 		Name: "cannot-be-computed", Severity: shop.Note,
 		Sentence: "Circuit {circuit} has {guard}: whether that opens cannot be computed.",
 		Help:     "Motors and long cords can open one without any overload. If it happens, note which machine started.",
+	}
+	CodeAskGuard = &shop.Code{
+		Name: "guard-not-said", Severity: shop.Note,
+		Sentence: "Nobody said whether the outlets of {circuits} have {guard}, which opens before a fault to earth kills. Rules for shops of this kind ask for one: ask an electrician.",
+		Help:     "It has a test button, at the panel or on the outlet. Where it is there, write it: `protection`.",
 	}
 	CodeStarts = &shop.Code{
 		Name: "starts-too-often", Severity: shop.Note,
@@ -196,7 +206,7 @@ var (
 func AllCodes() []*shop.Code {
 	return []*shop.Code{
 		CodeTrips, CodeTripsAssumed, CodeMayTrip, CodeStartTrips, CodeStartMayTrip, CodeReadPlate, CodeNotJudged, CodeNoOutlet, CodeNoCircuits, CodeBreakerOverWire, CodeWireDepends,
-		CodeOverRating, CodePlugOverEighty, CodeContinuous, CodeFastened, CodeVoltage, CodeLongWay, CodeWeakStart, CodeThinExtension, CodePlugFuse,
+		CodeOverRating, CodePlugOverEighty, CodeContinuous, CodeTotal, CodeAskGuard, CodeFastened, CodeVoltage, CodeLongWay, CodeWeakStart, CodeThinExtension, CodePlugFuse,
 		CodeResistiveSwitch, CodePeak, CodeSelfStarter, CodeGuard, CodeStarts, CodeThrown, CodeFlame, CodeCannot, CodePlan, CodeNotDecided,
 	}
 }

@@ -17,6 +17,7 @@ var Cautions = []string{
 	"Local code comes first, and a licensed electrician does or checks fixed wiring. This is a check, not a permit.",
 	"Never fit a bigger breaker on the same wire: it protects the wire. Move a load instead.",
 	"Whether a GFCI, RCD or AFCI opens cannot be computed.",
+	"Moving dust charges pipes and hoses. Bonding their metal and the wire in a hose to the machine or the panel's earth keeps the spark from biting; local code comes first there, too.",
 }
 
 // CordCaution stands beside every extension cord.

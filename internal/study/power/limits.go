@@ -28,6 +28,9 @@ func (g *Grid) limits() []Limit {
 			out = append(out, l)
 		}
 	}
+	if l, ask := g.guards(); ask {
+		out = append(out, l)
+	}
 	for _, l := range g.loads {
 		if l.ext != nil {
 			out = append(out, g.extension(l))
@@ -58,9 +61,40 @@ func (g *Grid) wireLimit(c int) (Limit, bool) {
 		l.Note = "copper, 60 °C terminals, by NEC 240.4(D) and the table of 2011 and later; editions up to 2008 read higher, with the same breaker"
 	}
 	l.args = append(l.args, shop.Number("allows", l.Allows))
-	if ln.wireSaid == unit.Assumed {
+	switch {
+	case ln.wireSaid == unit.Assumed:
 		l.OK, l.Note = NotKnown, "the wire is assumed from the breaker: read it off the cable"
+	case ln.assumed:
+		l.OK, l.Note, l.code = NotKnown, "the breaker is assumed: read the number on its handle", nil
 	}
+	return l, true
+}
+
+// guards asks once for every circuit with outlets of which nobody said what protects people there: whether it has that is not known.
+func (g *Grid) guards() (Limit, bool) {
+	var names []string
+	for i := range g.lines {
+		if ln := &g.lines[i]; len(ln.outlets) > 0 && len(ln.guarded) == 0 {
+			names = append(names, ln.name)
+		}
+	}
+	if len(names) == 0 {
+		return Limit{}, false
+	}
+	of := "circuit " + names[0]
+	if len(names) > 1 {
+		of = "circuits " + list(names)
+	}
+	l := Limit{
+		What: "GFCI for the outlets of " + of, OK: NotKnown, where: "circuits", code: CodeAskGuard, Source: "S-345",
+		Note: "nobody said: the rules ask for one at the outlets of a garage, a shed and an unfinished basement (up to 250 V since 2020, 120 V before)",
+	}
+	guard := "a GFCI"
+	if g.family == circuit.IEC60898 {
+		guard, l.What, l.Source = "an RCD of 30 mA", "RCD of 30 mA for the outlets of "+of, "S-346"
+		l.Note = "nobody said: the rules ask for one at outlets that anyone may use, to 32 A"
+	}
+	l.args = []shop.Arg{shop.Word("circuits", of), shop.Word("guard", guard)}
 	return l, true
 }
 
@@ -83,15 +117,16 @@ func (g *Grid) metricWire(ln *line, l *Limit) {
 	case !ok:
 		l.OK = NotKnown
 	case l.Has <= worst:
-		l.OK, l.Note = Yes, "however it is laid"
+		l.OK, l.Allows, l.Note = Yes, worst, fmt.Sprintf("even inside insulation, where it carries least; %s clipped to a surface", unit.Print(best, unit.SI))
 	case (l.Has == device[0] || l.Has == device[1]) && ln.wire.Area >= copper*0.99 && l.Has > best:
 		l.OK, l.Note, l.Source = NotKnown, "right only if it is a ring, each leg good for 20 A", "S-327"
 		l.code = CodeWireDepends
 	case l.Has <= best:
-		l.OK, l.Note = NotKnown, "depends on how it is laid: enough on a surface, not inside insulation"
+		l.OK, l.Allows = NotKnown, worst
+		l.Note = fmt.Sprintf("depends on how it is laid: not enough inside insulation; clipped to a surface it allows %s", unit.Print(best, unit.SI))
 		l.code = CodeWireDepends
 	default:
-		l.OK = No
+		l.OK, l.Note = No, "even clipped to a surface, where it carries most"
 	}
 }
 
@@ -111,13 +146,19 @@ func (g *Grid) extension(l *Load) Limit {
 		r.Source = "S-307 (from memory)"
 	}
 	r.Allows = a
-	r.OK = within(ok && l.Known, l.Rated, a)
-	if l.ext.Wire.Basis == unit.Assumed {
+	r.Has, r.OK = l.compared(a)
+	if r.OK == NotKnown {
+		r.Note = readPlate + "; " + CordCaution
+	}
+	if !ok || l.ext.Wire.Basis == unit.Assumed {
 		r.OK = NotKnown
 	}
-	r.args = []shop.Arg{shop.Word("load", l.Name), shop.Word("wire", w.Name()), shop.Number("has", l.Rated), shop.Number("allows", a)}
+	r.args = []shop.Arg{shop.Word("load", l.Name), shop.Word("wire", w.Name()), shop.Number("has", r.Has), shop.Number("allows", a), shop.Word("said", l.rated())}
 	return r
 }
+
+// readPlate stands where only an estimate is over a limit.
+const readPlate = "no amps are given: read the plate"
 
 // resistiveSwitch is what a common plug-in switch carries of a resistive load; on a motor its contacts weld. Common practice.
 const resistiveSwitch = 16
@@ -125,10 +166,15 @@ const resistiveSwitch = 16
 func (g *Grid) plugAndSwitch(l *Load) []Limit {
 	var out []Limit
 	if g.fused() && l.hasPlug && class(g.voltageOf(l)) == 2 && l.phases != 3 {
+		has, ok := l.compared(circuit.PlugFuse)
+		note := "13 A plug with a fuse"
+		if ok == NotKnown {
+			note += "; " + readPlate
+		}
 		out = append(out, Limit{
-			What: "fuse in the plug of the " + l.Name, Has: l.Rated, Allows: circuit.PlugFuse, OK: within(l.Known, l.Rated, circuit.PlugFuse),
-			Source: "S-326", Note: "13 A plug with a fuse", code: CodePlugFuse, where: l.where,
-			args: []shop.Arg{shop.Word("load", l.Name), shop.Number("has", l.Rated), shop.Number("allows", circuit.PlugFuse)},
+			What: "fuse in the plug of the " + l.Name, Has: has, Allows: circuit.PlugFuse, OK: ok,
+			Source: "S-326", Note: note, code: CodePlugFuse, where: l.where,
+			args: []shop.Arg{shop.Word("load", l.Name), shop.Number("has", has), shop.Number("allows", circuit.PlugFuse), shop.Word("said", l.rated())},
 		})
 	}
 	if l.device != "" && l.motor && !l.brushed && l.Sort == System {

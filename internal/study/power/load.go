@@ -95,7 +95,8 @@ type Load struct {
 	input    unit.Amount[unit.Watt] // electrical, of what is no motor
 	device   string
 	letter   string
-	peak     bool // its horsepower cannot be true on its branch
+	peak     bool        // its horsepower cannot be true on its branch
+	least    unit.Ampere // what it draws for certain: its plate, or its watts without any loss; 0 where neither is given
 }
 
 // always says whether it may draw current with whatever else runs.
@@ -205,6 +206,7 @@ func (g *Grid) other(o *shop.Load) *Load {
 		l.How, l.Assumed = "its plate", o.Current.Basis == unit.Assumed
 		if l.Assumed && o.Power.Basis == unit.Given {
 			l.How = "its watts"
+			l.leastOf(o.Power, g.voltageOf(l))
 		} else if l.Assumed {
 			l.How = "assumed: " + o.Current.Source
 		}
@@ -250,6 +252,18 @@ func (g *Grid) watts(l *Load, p unit.Amount[unit.Watt]) {
 	l.Known, l.How, l.Assumed = true, "its watts", p.Basis == unit.Assumed
 	i := unit.Ampere(float64(p.Best) / float64(v))
 	l.full = Band{i, i * 1.1, i / 0.7}
+	l.leastOf(p, v)
+}
+
+// leastOf takes what watts come to without any loss.
+func (l *Load) leastOf(p unit.Amount[unit.Watt], v unit.Volt) {
+	if p.Basis != unit.Given || v == 0 {
+		return
+	}
+	l.least = unit.Ampere(float64(p.Best) / float64(v))
+	if l.phases == 3 {
+		l.least /= unit.Ampere(math.Sqrt(3))
+	}
 }
 
 func (g *Grid) voltageOf(l *Load) unit.Volt {
@@ -279,6 +293,13 @@ func (g *Grid) motored(l *Load, said shop.Maybe[shop.Motor]) {
 	switch {
 	case m.Current.Basis == unit.Given || m.Current.Basis == unit.Fitted:
 		l.Known, l.How, l.full = true, "its plate", bandOf(m.Current, plateDoubt)
+	case l.brushed && m.Power.Basis == unit.Given && g.family == circuit.IEC60898 && !l.peak:
+		l.Known, l.Assumed, l.How = true, true, byInput
+		low, best, high := circuit.PowerFactor(true, 1)
+		i := unit.Ampere(float64(m.Power.Best) / float64(v))
+		l.full = Band{i / unit.Ampere(high), i / unit.Ampere(best), i / unit.Ampere(low)}
+		l.leastOf(m.Power, v)
+		l.input, l.shaft = m.Power, unit.Amount[unit.Watt]{}
 	case l.peak:
 		r := g.lines[l.circuit].breaker.Rating
 		l.Known, l.Assumed, l.How = true, true, "its horsepower cannot be true: taken from what its plug may draw"
@@ -286,6 +307,7 @@ func (g *Grid) motored(l *Load, said shop.Maybe[shop.Motor]) {
 		l.shaft = unit.Amount[unit.Watt]{}
 	case m.Power.Basis == unit.Given:
 		l.Known, l.Assumed, l.How = true, true, byHorsepower
+		l.leastOf(m.Power, v)
 		if m.Current.Basis == unit.Assumed && l.phases != 3 { // the usual ratio is a single-phase one
 			l.full = bandOf(m.Current, 0.25)
 			break
@@ -309,6 +331,33 @@ func (g *Grid) motored(l *Load, said shop.Maybe[shop.Motor]) {
 // byHorsepower: no amps on the plate. Will it hold goes by the likely current; the rules go by the published table.
 const byHorsepower = "its horsepower, at a usual efficiency and power factor"
 
+// byInput: the watts on the plate of a brushed tool of IEC make are what it takes in, not what its shaft gives.
+const byInput = "its watts, which on a tool with brushes are what it takes in"
+
+// asked words where a current comes from that no plate says, before the number of it.
+func (l *Load) asked() string {
+	switch {
+	case l.Rated != l.Marked:
+		return "For a motor of its horsepower the table of the wiring rules counts"
+	case l.How == byHorsepower:
+		return "A motor of its power is taken to draw"
+	case l.How == byInput || l.How == "its watts":
+		return "By its watts it is taken to draw"
+	}
+	return "A thing of its kind is taken to draw"
+}
+
+// rated words how a load comes to the amps a rule or a limit is compared with.
+func (l *Load) rated() string {
+	if l.onPlate() {
+		return "is rated"
+	}
+	return "by its power draws at least"
+}
+
+// onPlate says whether the file gives its amps.
+func (l *Load) onPlate() bool { return l.How == "its plate" }
+
 // startOf multiplies the full-load current; the doubt of the multiple stands for that of the plate too.
 func startOf(l *Load, multiple func(bool) (low, best, high float64)) Band {
 	low, best, high := multiple(l.brushed)
@@ -328,6 +377,18 @@ func (g *Grid) finished(l *Load) *Load {
 			l.Rated, l.RatedBy = row.Current, "the full-load table, "+row.Trust.String()+", for wiring only: "+row.Source
 		}
 	}
+	if l.onPlate() {
+		l.least = l.Marked
+	}
 	l.Start, l.Lasts = l.start[1], l.lasts[1]
 	return l
+}
+
+// compared is what a rule or a limit is compared with, and the answer: no only by what is certain, yes by what it is rated at.
+func (l *Load) compared(most unit.Ampere) (unit.Ampere, Word) {
+	w := allowed(l.Known, l.Rated, l.least, most)
+	if w == No {
+		return l.least, w
+	}
+	return l.Rated, w
 }

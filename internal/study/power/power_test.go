@@ -195,6 +195,11 @@ other loads:
   heater one: {outlet: b1, current: 9 A, works: always}
   heater two: {outlet: b2, current: 9 A, works: always}
 `),
+	"circuit-over-loaded": shed(`
+machines: {saw: {kind: cabinet saw, motor: {voltage: 120 V, current: 11 A}, plug: {outlet: a1}}}
+other loads: {lamp: {outlet: a2, current: 5 A, works: always}}
+`),
+	"guard-not-said":     shed(""),
 	"fastened-over-half": shed("other loads: {light bank: {circuit: a, current: 8 A, works: always}}\n"),
 	"voltage-differs":    shed("machines: {old saw: {kind: cabinet saw, motor: {voltage: 240 V, current: 10 A}, plug: {outlet: a1}}}\n"),
 	"long-way": shed(`

@@ -401,14 +401,14 @@ func (g *Grid) ruled(r *Report) []shop.Finding {
 	var out []shop.Finding
 	for _, row := range r.Rules {
 		if row.OK != No && row.code != CodeReadPlate {
-			continue
+			continue // what is not known of a sum is asked of each load of it
 		}
 		ln := &g.lines[g.byName[row.Circuit]-1]
 		out = append(out, shop.Finding{
 			Code: row.code, Where: row.where, Source: row.Source,
 			Args: []shop.Arg{
 				shop.Word("load", row.Load), shop.Word("circuit", row.Circuit), shop.Number("has", row.Has), shop.Number("most", row.Most),
-				shop.Number("rating", ln.breaker.Rating),
+				shop.Number("rating", ln.breaker.Rating), shop.Word("said", row.said),
 			},
 		})
 	}
@@ -418,7 +418,7 @@ func (g *Grid) ruled(r *Report) []shop.Finding {
 func (g *Grid) limited(r *Report) []shop.Finding {
 	var out []shop.Finding
 	for _, l := range r.Limits {
-		says := l.OK == No || l.OK == NotKnown && (l.code == CodeWireDepends || l.code == CodeResistiveSwitch)
+		says := l.OK == No || l.OK == NotKnown && (l.code == CodeWireDepends || l.code == CodeResistiveSwitch || l.code == CodeAskGuard)
 		if says && len(l.args) > 0 {
 			out = append(out, shop.Finding{Code: l.code, Where: l.where, Args: l.args, Source: l.Source})
 		}
