@@ -57,13 +57,21 @@ test("another device says the passphrase first, and is told when it is wrong", a
   await door.stop();
 });
 
-test("a shop that is open to its own computer alone says how to let a phone in", async ({ page, folder }) => {
+test("a passphrase lets other devices in from the page, without starting anew", async ({ page, folder }) => {
   const door = await serve(folder, ["shop.yaml", "--addr", "127.0.0.1:0"]);
   await page.goto(door.address);
   await settled(page);
   await page.locator("summary", { hasText: "Settings" }).click();
   await page.getByTestId("phone").click();
-  await expect(page.getByTestId("phone dialog")).toContainText("--addr 0.0.0.0:8420 --passphrase");
+  const dialog = page.getByTestId("phone dialog");
+  await expect(dialog).toContainText("open to this computer alone");
+  await page.getByTestId("phone passphrase").fill("short");
+  await page.getByTestId("let in").click();
+  await expect(dialog).toContainText("open to this computer alone"); // too short: nothing was opened
+  await page.getByTestId("phone passphrase").fill("plane oak wren mill");
+  await page.getByTestId("let in").click();
+  // a machine without a private address says why none can come in; with one, the address stands there
+  await expect(dialog.getByRole("alert").or(dialog.locator(".address")).first()).toBeVisible();
   await door.stop();
 });
 

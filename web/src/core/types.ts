@@ -26,6 +26,7 @@ export type Chapter = Schemas["Chapter"];
 export type ChapterLine = Schemas["ChapterLine"];
 export type Part = Schemas["Part"];
 export type Chart = Schemas["Chart"];
+export type Others = Schemas["Others"];
 export type Job = Schemas["Job"];
 export type Proof = Schemas["Proof"];
 export type ChartLine = Schemas["ChartLine"];

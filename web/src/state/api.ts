@@ -1,7 +1,7 @@
 // All that the page says to the server. Shapes are generated (api.d.ts); this file knows addresses and failures only.
 import { answerIn } from "../core/region";
 import { region } from "../text/region";
-import type { Ask, Chapter, ChapterLine, Edit, Fault, Job, Layout, Look, State, Words } from "../core/types";
+import type { Ask, Chapter, ChapterLine, Edit, Fault, Job, Layout, Look, Others, State, Words } from "../core/types";
 
 /** The one shop of a small server. */
 const base = "/api/shops/shop";
@@ -71,6 +71,8 @@ export const api = {
   job: (id: string) => call<Job>("GET", `${base}/jobs/${id}`),
   endJob: (id: string) => call<Job>("DELETE", `${base}/jobs/${id}`),
   words: () => call<Words>("GET", "/api/words"),
+  others: () => call<Others>("GET", "/api/others"),
+  letIn: (passphrase: string) => call<Others>("PUT", "/api/others", passphrase ? { passphrase } : {}),
   phonePicture: "/api/phone.png",
   /** Why no phone can come in; empty where one can. */
   phone: async () => {
