@@ -1,5 +1,6 @@
 // The shop file as the server said it last. Every change goes through here, one after the other.
 import type { Edit, Fault, Job, State } from "../core/types";
+import { causeOf } from "../core/cause";
 import { ownNames } from "../core/names";
 import { api, once, Refusal, speakOf } from "./api";
 
@@ -81,10 +82,12 @@ export class Doc {
   }
 
   /** Writes edits; false if they were refused. */
-  commit(edits: Edit[], cause: string): Promise<boolean> {
+  commit(edits: Edit[], why: string): Promise<boolean> {
+    const cause = causeOf(why);
     return this.#write(() => api.commit({ rev: this.rev, id: once(), edits, cause }), cause, edits);
   }
-  commitText(text: string, cause: string, rev = this.rev): Promise<boolean> {
+  commitText(text: string, why: string, rev = this.rev): Promise<boolean> {
+    const cause = causeOf(why);
     return this.#write(() => api.commit({ rev, id: once(), text, cause }), cause, []);
   }
   undo(): Promise<boolean> {
