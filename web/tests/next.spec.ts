@@ -22,6 +22,7 @@ test("the cards are those of the command; an act is applied, gone, and taken bac
   await expect(page.getByTestId("sentence")).toBeFocused();
   await page.getByTestId("next undo").click();
   await expect.poll(() => served.text()).toBe(before);
+  await expect(page.getByTestId("sentence")).toBeFocused(); // nothing is left to undo: its button went, and the focus with it
   await expect(page.getByTestId("next")).toContainText(act.sentence);
 });
 
