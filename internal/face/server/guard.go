@@ -139,8 +139,10 @@ func stretch(passphrase string, salt []byte) []byte {
 type lockout struct {
 	mu       sync.Mutex
 	sessions map[string]time.Time // until when each lasts
-	wrong    []wrongTry
+	wrong    []*wrongTry          // those under way among them
 	now      func() time.Time
+	hashing  chan struct{}
+	stretch  func(passphrase string, salt []byte) []byte
 }
 
 type wrongTry struct {
@@ -152,10 +154,14 @@ const (
 	triesPerMinute = 5
 	triesOfAll     = 60 // each costs the server a tenth of a second
 	sessionLasts   = 30 * 24 * time.Hour
+	triesAtOnce    = 2
 	mostSessions   = 100
+	maxLogin       = 1 << 10 // bytes of a passphrase and what is around it
 )
 
-func newLockout() *lockout { return &lockout{sessions: map[string]time.Time{}, now: time.Now} }
+func newLockout() *lockout {
+	return &lockout{sessions: map[string]time.Time{}, now: time.Now, hashing: make(chan struct{}, triesAtOnce), stretch: stretch}
+}
 
 // device is who a request comes from: an address, or the network of an IPv6 one.
 func device(r *http.Request) netip.Prefix {
@@ -175,26 +181,48 @@ func device(r *http.Request) netip.Prefix {
 	return p
 }
 
-// mayTry answers whether a device may try now.
-func (l *lockout) mayTry(from netip.Prefix) bool {
+// book lets a device try, and counts the try as wrong until it proves right: many that come at once are counted before any is
+// evaluated. No more are evaluated at a time than there are places, as each takes 64 MiB.
+func (l *lockout) book(from netip.Prefix) (try booked, ok bool) {
+	select {
+	case l.hashing <- struct{}{}:
+	default:
+		return booked{}, false
+	}
 	l.mu.Lock()
 	defer l.mu.Unlock()
 	now := l.now()
-	l.wrong = slices.DeleteFunc(l.wrong, func(t wrongTry) bool { return now.Sub(t.at) > time.Minute })
+	l.wrong = slices.DeleteFunc(l.wrong, func(t *wrongTry) bool { return now.Sub(t.at) > time.Minute })
 	own := 0
 	for _, t := range l.wrong {
 		if t.from == from {
 			own++
 		}
 	}
-	return own < triesPerMinute && len(l.wrong) < triesOfAll
+	if own >= triesPerMinute || len(l.wrong) >= triesOfAll {
+		<-l.hashing
+		return booked{}, false
+	}
+	t := &wrongTry{from, now}
+	l.wrong = append(l.wrong, t)
+	return booked{l, t}, true
 }
 
-// failed counts a wrong try; right ones do not count.
-func (l *lockout) failed(from netip.Prefix) {
-	l.mu.Lock()
-	defer l.mu.Unlock()
-	l.wrong = append(l.wrong, wrongTry{from, l.now()})
+// booked is a try under way.
+type booked struct {
+	locks *lockout
+	try   *wrongTry
+}
+
+// over gives the place back, and the try where it was right.
+func (b booked) over(right bool) {
+	<-b.locks.hashing
+	if !right {
+		return
+	}
+	b.locks.mu.Lock()
+	defer b.locks.mu.Unlock()
+	b.locks.wrong = slices.DeleteFunc(b.locks.wrong, func(t *wrongTry) bool { return t == b.try })
 }
 
 // open begins a session; where there are too many the one that ends first makes room.
@@ -240,7 +268,7 @@ func (s *Server) login(w http.ResponseWriter, r *http.Request) {
 	var body struct {
 		Passphrase string `json:"passphrase"`
 	}
-	if err := json.NewDecoder(r.Body).Decode(&body); err != nil {
+	if err := json.NewDecoder(http.MaxBytesReader(w, r.Body, maxLogin)).Decode(&body); err != nil {
 		s.refuse(w, r, http.StatusBadRequest, "the passphrase could not be read")
 		return
 	}
@@ -249,15 +277,13 @@ func (s *Server) login(w http.ResponseWriter, r *http.Request) {
 		w.WriteHeader(http.StatusNoContent) // nothing to sign in to
 		return
 	}
-	from := device(r)
-	if !s.locks.mayTry(from) {
+	try, ok := s.locks.book(device(r))
+	if !ok {
 		w.Header().Set("Retry-After", "60")
 		s.refuse(w, r, http.StatusTooManyRequests, "too many tries: wait a minute")
 		return
 	}
-	salt, want := hash[:16], hash[16:]
-	if subtle.ConstantTimeCompare(stretch(body.Passphrase, salt), want) != 1 {
-		s.locks.failed(from)
+	if !s.evaluate(try, body.Passphrase, hash) {
 		s.refuse(w, r, http.StatusUnauthorized, "that is not the passphrase")
 		return
 	}
@@ -271,6 +297,13 @@ func (s *Server) login(w http.ResponseWriter, r *http.Request) {
 		MaxAge: int(sessionLasts.Seconds()),
 	})
 	w.WriteHeader(http.StatusNoContent)
+}
+
+// evaluate ends a try, whatever comes of it.
+func (s *Server) evaluate(try booked, words string, hash []byte) (right bool) {
+	defer func() { try.over(right) }()
+	salt, want := hash[:16], hash[16:]
+	return subtle.ConstantTimeCompare(s.locks.stretch(words, salt), want) == 1
 }
 
 // HashText and ParseHash keep the hash in a text file of the shop's own folder.

@@ -1,7 +1,11 @@
 package server
 
 import (
+	"net/http"
 	"net/netip"
+	"strings"
+	"sync"
+	"sync/atomic"
 	"testing"
 	"time"
 )
@@ -60,12 +64,21 @@ func TestGuessingIsSlow(t *testing.T) {
 	l.now = func() time.Time { return now }
 	tries := func(from netip.Prefix, most int) int {
 		n := 0
-		for ; n < most && l.mayTry(from); n++ {
-			l.failed(from)
+		for ; n < most; n++ {
+			try, ok := l.book(from)
+			if !ok {
+				break
+			}
+			try.over(false)
 		}
 		return n
 	}
 	one := prefix(t, "10.1.2.9/32")
+	for range 2 * triesPerMinute {
+		if try, ok := l.book(one); ok {
+			try.over(true)
+		}
+	}
 	if n := tries(one, 100); n != triesPerMinute {
 		t.Errorf("one device may try %d times", n)
 	}
@@ -77,7 +90,53 @@ func TestGuessingIsSlow(t *testing.T) {
 		t.Errorf("all together may try %d times", sum)
 	}
 	now = now.Add(time.Minute + time.Second)
-	if !l.mayTry(one) || len(l.wrong) != 0 {
+	if _, ok := l.book(one); !ok || len(l.wrong) != 1 {
 		t.Errorf("a minute later %d tries are still held against them", len(l.wrong))
+	}
+}
+
+// Fifty tries at once are counted before they are evaluated: each takes 64 MiB (RFC 9106, second recommended option), and all of
+// them together would take the memory of the machine.
+func TestManyTriesAtOnce(t *testing.T) {
+	s, _, _ := open(t, func(o *Options) {
+		o.Passphrase = Hash("ash, oak, elm and hornbeam")
+		o.Reach = func() Reach { return Reach{Hosts: []string{"10.1.2.3"}} }
+	})
+	var evaluated, now, most atomic.Int32
+	real := s.locks.stretch
+	s.locks.stretch = func(words string, salt []byte) []byte {
+		evaluated.Add(1)
+		n := now.Add(1)
+		defer now.Add(-1)
+		for m := most.Load(); n > m && !most.CompareAndSwap(m, n); m = most.Load() {
+		}
+		time.Sleep(50 * time.Millisecond)
+		if words == "ash, oak, elm and hornbeam" {
+			return real(words, salt)
+		}
+		return make([]byte, 32)
+	}
+	codes := make([]int, 50)
+	for wave := range 6 {
+		var all sync.WaitGroup
+		for i := range codes {
+			all.Go(func() { codes[i] = asks(s, "POST", "http://10.1.2.3/api/session", tablet, `{"passphrase":"elm"}`).Code })
+		}
+		all.Wait()
+		for _, code := range codes {
+			if code != http.StatusUnauthorized && code != http.StatusTooManyRequests {
+				t.Fatalf("wave %d: %d", wave, code)
+			}
+		}
+	}
+	if evaluated.Load() != triesPerMinute || most.Load() > triesAtOnce {
+		t.Errorf("%d tries were evaluated, %d of them at once", evaluated.Load(), most.Load())
+	}
+	if w := asks(s, "POST", "http://10.1.2.3/api/session", "10.1.2.10:1", `{"passphrase":"ash, oak, elm and hornbeam"}`); w.Code != http.StatusNoContent {
+		t.Errorf("another device with the right words: %d", w.Code)
+	}
+	long := `{"passphrase":"` + strings.Repeat("x", maxLogin) + `"}`
+	if w := asks(s, "POST", "http://10.1.2.3/api/session", "10.1.2.11:1", long); w.Code != http.StatusBadRequest {
+		t.Errorf("a passphrase of a kilobyte: %d", w.Code)
 	}
 }
