@@ -74,6 +74,21 @@ var (
 		Sentence: "The {mask} has no fit test, so no number can be said for what it holds back.",
 		Help:     "An assigned protection factor needs a fit test and a face shaved where the mask seals. With a beard it is void.",
 	}
+	CodeFitOld = &shop.Code{
+		Name: "mask-fit-test-old", Severity: shop.WatchOut,
+		Sentence: "The fit of the {mask} was tested on {tested}, more than a year before {newest}: no number can be said for what it holds back.",
+		Help:     "A fit test is done anew each year, and when the face has changed. With a beard it is void.",
+	}
+	CodeMaskFilter = &shop.Code{
+		Name: "mask-filter-unknown", Severity: shop.WatchOut,
+		Sentence: "The filter of the {mask} is of no class known here ({filter}), so no number can be said for what it holds back.",
+		Help:     "Write N95, P100, FFP2, FFP3, P2 or P3, as it is printed on the filter.",
+	}
+	CodeFitYearly = &shop.Code{
+		Name: "mask-fit-is-yearly", Severity: shop.Note,
+		Sentence: "The fit of the {mask} was tested on {tested}: the number said for it holds for a year from then, and only on a face shaved where it seals.",
+		Help:     "A fit test is done anew each year, and when the face has changed. With a beard it is void.",
+	}
 	CodeNoMask = &shop.Code{
 		Name: "mask-wanted", Severity: shop.WatchOut,
 		Sentence: "A mask is advised for {tasks}, and none is in the file.",
@@ -172,7 +187,7 @@ var ActOwn = &shop.Code{Name: "act-own-option", Sentence: "Your option {option}"
 func Codes() []*shop.Code {
 	return []*shop.Code{
 		CodeUnknownGrade, CodeAirflowAssumed, CodeNoPickup, CodeShapeAssumed, CodeCleaningUpDominates, CodeReturns, CodeShortWork,
-		CodeKeepsShort, CodeByHand, CodeAskFlame, CodeFlame, CodeBesideFlame, CodeMakeUp, CodeNoFit, CodeNoMask, CodeLikelyAbove, CodeNoLimit, CodeMonitor,
+		CodeKeepsShort, CodeByHand, CodeAskFlame, CodeFlame, CodeBesideFlame, CodeMakeUp, CodeNoFit, CodeFitOld, CodeMaskFilter, CodeFitYearly, CodeNoMask, CodeLikelyAbove, CodeNoLimit, CodeMonitor,
 		CodeFinerPaper, CodeExplosive, CodeVapour, CodeOldPaint, CodePeople, CodeCar, CodeSensitiser, CodeBoard, CodeCarcinogen,
 		CodeReturnRules,
 		ActVacuumSweep, ActOutdoorChores, ActFineNeed, ActGuard, ActPickup, ActFilter, ActOutdoors, ActCleaner, ActStage,

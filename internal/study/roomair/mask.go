@@ -39,18 +39,74 @@ func Highest(factor unit.Number, limit unit.KgPerM3) unit.KgPerM3 {
 }
 
 // MaskFilter returns the least a mask's filter keeps of 0.3 µm dust [-]; false where the class is not known here. US
-// classes source [S-371]; FFP and P classes of EN 149 and EN 143 from memory.
+// classes source [S-371]; FFP and P classes of EN 149 and EN 143 from memory, with R, NR and D as they are printed after them.
 func MaskFilter(class string) (unit.Fraction, bool) {
+	class = strings.ToUpper(strings.NewReplacer(" ", "", "-", "").Replace(class))
+	for _, mark := range []string{"D", "NR", "R"} {
+		class = strings.TrimSuffix(class, mark)
+	}
 	keeps, ok := map[string]unit.Fraction{
 		"N95": 0.95, "R95": 0.95, "P95": 0.95, "N99": 0.99, "P99": 0.99, "N100": 0.9997, "R100": 0.9997, "P100": 0.9997,
 		"FFP1": 0.80, "FFP2": 0.94, "FFP3": 0.99, "P1": 0.80, "P2": 0.94, "P3": 0.9995,
-	}[strings.ToUpper(strings.TrimSpace(class))]
+	}[class]
 	return keeps, ok
 }
 
-// counts reports whether a mask has a factor: only with a fit test.
-func counts(r shop.Respirator) bool {
-	return r.FitTested.Valid() && ProtectionFactor(r.Type) > 0
+// OfMask returns what a mask divides the dust by [-]: what its kind is assumed to, and never more than its filter lets it,
+//
+//	min(factor of the kind, 1/(1 - what the filter keeps))
+//
+// 0: there is no number, as there was no fit test, it is out of date, or the kind or the filter is not known here. today is
+// as lastDay takes it. Leaves out that the filter's leak and the face's add up, and that most wood dust is coarser than the
+// 0.3 µm the class is tested with. Source [S-370], [S-371].
+func OfMask(r shop.Respirator, today unit.Date) unit.Number {
+	keeps, known := MaskFilter(r.Filter)
+	if !known || !r.FitTested.Valid() || fitOld(r.FitTested, today) {
+		return 0
+	}
+	return min(ProtectionFactor(r.Type), unit.Number(1/(1-float64(keeps))))
+}
+
+// fitOld reports whether a fit test lies more than a year back: it is done anew each year, 29 CFR 1910.134(f)(2), from memory
+// [S-370]. Where the day of today is not known, nothing is old.
+func fitOld(tested, today unit.Date) bool {
+	tested.Year++
+	return later(today, tested)
+}
+
+func later(a, b unit.Date) bool {
+	return cmp.Or(cmp.Compare(a.Year, b.Year), cmp.Compare(a.Month, b.Month), cmp.Compare(a.Day, b.Day)) > 0
+}
+
+// lastDay is today as far as it is known: as it came in, else the newest day in the file. A study has no clock.
+func (in *Input) lastDay() unit.Date {
+	if in.Today.Valid() {
+		return in.Today
+	}
+	var days []unit.Date
+	s := in.Shop
+	for _, r := range s.Readings {
+		days = append(days, r.Date)
+	}
+	for _, r := range s.Respirators {
+		days = append(days, r.FitTested)
+	}
+	for i := range s.Systems {
+		y := &s.Systems[i]
+		days = append(days, y.Fan.Installed, y.Filter.Value.Installed)
+		for _, r := range y.Runs {
+			for _, p := range r.Pieces {
+				days = append(days, p.Installed)
+			}
+		}
+	}
+	var last unit.Date
+	for _, d := range days {
+		if later(d, last) {
+			last = d
+		}
+	}
+	return last
 }
 
 // What is said of the mask at a task.
@@ -180,9 +236,19 @@ func (st *study) maskFindings(tasks []string) {
 	if len(masks) == 0 && len(tasks) > 0 {
 		st.find(CodeNoMask, "respirators", "S-370", shop.Word("tasks", list(tasks)))
 	}
+	today := st.in.lastDay()
 	for _, r := range masks {
-		if !counts(r) {
-			st.find(CodeNoFit, shop.Path("respirators").Join(r.Name), "S-370", shop.Word("mask", r.Name))
+		at, mask, tested := shop.Path("respirators").Join(r.Name), shop.Word("mask", r.Name), shop.Word("tested", r.FitTested.String())
+		_, known := MaskFilter(r.Filter)
+		switch {
+		case !r.FitTested.Valid():
+			st.find(CodeNoFit, at, "S-370", mask)
+		case fitOld(r.FitTested, today):
+			st.find(CodeFitOld, at, "S-370", mask, tested, shop.Word("newest", today.String()))
+		case !known:
+			st.find(CodeMaskFilter, at.Join("filter"), "S-371", mask, shop.Word("filter", cmp.Or(strings.TrimSpace(r.Filter), "not written")))
+		case OfMask(r, today) > 0:
+			st.find(CodeFitYearly, at, "S-370", mask, tested)
 		}
 	}
 }
@@ -191,9 +257,7 @@ func (st *study) maskFindings(tasks []string) {
 func (st *study) withMask(on []bool) {
 	best := unit.Number(0)
 	for _, r := range st.in.Shop.Respirators {
-		if counts(r) {
-			best = max(best, ProtectionFactor(r.Type))
-		}
+		best = max(best, OfMask(r, st.in.lastDay()))
 	}
 	if best == 0 {
 		return

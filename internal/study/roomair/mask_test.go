@@ -1,12 +1,14 @@
 package roomair
 
 import (
+	"math"
 	"slices"
 	"strings"
 	"testing"
 
 	"pgregory.net/rapid"
 
+	"winnow/internal/shop"
 	"winnow/internal/study/doubt"
 	"winnow/internal/unit"
 )
@@ -43,6 +45,49 @@ func TestMoreDustNeverGivesAMilderWord(t *testing.T) {
 			t.Fatalf("a stricter level makes the word of %+v milder", a)
 		}
 	})
+}
+
+// A mask divides the dust by the factor of its kind (29 CFR 1910.134, table 1), and never by more than its filter class lets it:
+// FFP1 keeps 80 % (EN 149), so five. The fit test is done anew each year: 1910.134(f)(2). Both from memory.
+func TestMaskIsNoBetterThanItsFilterNorItsFitTest(t *testing.T) {
+	tested, year, day := unit.Date{Year: 2025, Month: 3, Day: 1}, unit.Date{Year: 2026, Month: 3, Day: 1}, unit.Date{Year: 2026, Month: 3, Day: 2}
+	for _, c := range []struct {
+		kind, filter string
+		fit, today   unit.Date
+		want         float64
+	}{
+		{"half mask", "P100", tested, unit.Date{}, 10}, {"half mask", "p100 ", tested, year, 10}, {"half mask", "P100", tested, day, 0},
+		{"filtering", "FFP1", tested, unit.Date{}, 5}, {"filtering", "FFP2 NR D", tested, year, 10}, {"half mask", "P3 R", tested, year, 10},
+		{"full face", "P100", tested, unit.Date{}, 50}, {"full face", "N95", tested, unit.Date{}, 20}, {"half mask", "P100", unit.Date{}, unit.Date{}, 0},
+		{"half mask", "", tested, unit.Date{}, 0}, {"half mask", "very fine", tested, unit.Date{}, 0}, {"", "P100", tested, unit.Date{}, 0},
+	} {
+		got := float64(OfMask(shop.Respirator{Type: c.kind, Filter: c.filter, FitTested: c.fit}, c.today))
+		if math.Abs(got-c.want) > 1e-9*c.want {
+			t.Errorf("%+v: divides by %g", c, got)
+		}
+	}
+	day1 := func(filter, today string) Answer {
+		_, s := parsed(t, with(t, "type: half mask, filter: P100", "type: filtering, filter: "+filter+", fit tested: 2025-03-01"))
+		d, _ := unit.ParseDate(today)
+		return Study(Input{Shop: s, Samples: 32, Today: d})
+	}
+	fine, coarse := day1("P100", ""), day1("FFP1", "")
+	if fine.WithMask == nil || coarse.WithMask == nil || !(fine.WithMask.Inhalable.Median < coarse.WithMask.Inhalable.Median) {
+		t.Fatalf("a P100 leaves %+v, an FFP1 %+v", fine.WithMask, coarse.WithMask)
+	}
+	if f := fine.finding(CodeFitYearly); f == nil || !strings.Contains(f.Sentence(unit.SI), "2025-03-01") {
+		t.Error("it is not said that a fit test holds for a year")
+	}
+	if a := day1("P100", "2026-03-02"); a.WithMask != nil || a.finding(CodeFitOld) == nil || a.finding(CodeFitYearly) != nil {
+		t.Error("a fit test of more than a year ago was counted")
+	}
+	if a := day1("very fine", ""); a.WithMask != nil || a.finding(CodeMaskFilter) == nil {
+		t.Error("a filter of no known class was counted")
+	}
+	newer := strings.Replace(with(t, "filter: P100}", "filter: P100, fit tested: 2011-03-01}"), "filter: {grade: 5 µm claimed}", "filter: {grade: 5 µm claimed, installed: 2024-01-05}", 1)
+	if a := answer(t, newer); a.WithMask != nil || a.finding(CodeFitOld) == nil {
+		t.Error("a fit test of 2011 was counted beside a filter of 2024")
+	}
 }
 
 // The same through whole days: in each shop, and from shop to shop, whatever the limits named there.

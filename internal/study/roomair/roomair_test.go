@@ -701,6 +701,10 @@ func TestEveryCodeIsReached(t *testing.T) {
 	add(answer(t, with(t, "limits: [us osha, us niosh, us acgih]", "limits: [atlantis]")))
 	_, s := parsed(t, with(t, "    filter: {grade: 5 µm claimed}\n", "    filter: {grade: 5 µm claimed}\n    air goes: outdoors\n"))
 	add(Study(Input{Shop: s, Samples: 8, Airflow: Fixed(Airflow{{Machine: "table saw"}: unit.Exactly(unit.M3PerSec(cfm(40))), {Machine: "planer"}: unit.Exactly(unit.M3PerSec(cfm(40)))})}))
+	for _, mask := range []string{"P100, fit tested: 2026-05-02", "very fine, fit tested: 2026-05-02"} {
+		add(answer(t, with(t, "filter: P100", "filter: "+mask)))
+	}
+	add(answer(t, with(t, "filter: P100}", "filter: P100, fit tested: 2011-05-02}\n  newer mask: {type: half mask, filter: P3, fit tested: 2026-05-02}")))
 	full := Fixed(Airflow{{Machine: "table saw"}: unit.Exactly(unit.M3PerSec(cfm(900)))})
 	doc, s := parsed(t, quarryLane)
 	add(Study(Input{Shop: s, Try: doc.Try, Airflow: full}))

@@ -19,6 +19,7 @@ type Input struct {
 	Try     shop.Trial                  // nil: options are computed without edits of the file
 	Fill    func(*shop.Shop) *shop.Shop // fills what Try gives back; nil: the usual values
 	Samples int                         // 0: the usual number
+	Today   unit.Date                   // no date: the newest one in the file
 }
 
 // Levels is one quantity of air with its median and 90 % range.
