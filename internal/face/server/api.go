@@ -37,6 +37,7 @@ type stepIn struct {
 	InShop
 	Body struct {
 		Rev int    `json:"rev" doc:"what the page holds; 0 for whatever is the latest"`
+		Run string `json:"run,omitempty" maxLength:"100" doc:"the run that rev was read in; empty: not checked"`
 		ID  string `json:"id" maxLength:"100"`
 	}
 }
@@ -79,12 +80,18 @@ func (s *Server) register() {
 			if err := known(in.Shop); err != nil {
 				return nil, err
 			}
+			if err := s.sameRun(in.Body.Run, nil); err != nil {
+				return nil, problem(err)
+			}
 			return s.stepped(s.Desk.Undo(ctx, in.Body.Rev, once(in.Body.ID)...))
 		})
 	huma.Register(s.api, huma.Operation{OperationID: "redo", Method: http.MethodPost, Path: "/api/shops/{shop}/redo"},
 		func(ctx context.Context, in *stepIn) (*answer[wire.Changed], error) {
 			if err := known(in.Shop); err != nil {
 				return nil, err
+			}
+			if err := s.sameRun(in.Body.Run, nil); err != nil {
+				return nil, problem(err)
 			}
 			return s.stepped(s.Desk.Redo(ctx, in.Body.Rev, once(in.Body.ID)...))
 		})
@@ -130,10 +137,44 @@ func once(id string) []desk.Option {
 
 // change commits edits or a whole text.
 func (s *Server) change(ctx context.Context, c wire.Change) (desk.Revision, error) {
+	if err := s.sameRun(c.Run, func(head *file.Doc) ([]byte, error) { return textOf(head, c) }); err != nil {
+		return desk.Revision{}, err
+	}
 	if c.Text != "" {
 		return s.Desk.CommitText(ctx, c.Rev, []byte(c.Text), c.Cause, once(c.ID)...)
 	}
 	return s.Desk.CommitOf(ctx, c.Rev, func(doc *file.Doc) ([]shop.Edit, error) { return editsOf(doc, c.Edits) }, c.Cause, once(c.ID)...)
+}
+
+// textOf is the text that a change would make of the file as it stands.
+func textOf(head *file.Doc, c wire.Change) ([]byte, error) {
+	if c.Text != "" {
+		return []byte(c.Text), nil
+	}
+	edits, err := editsOf(head, c.Edits)
+	if err != nil {
+		return nil, err
+	}
+	next, err := head.Apply(edits...)
+	if err != nil {
+		return nil, err
+	}
+	return next.Text(), nil
+}
+
+// errOtherRun: the page holds what another start of the server showed it, maybe another shop altogether.
+var errOtherRun = errors.New("the server was started anew since this page was read, and may serve another shop")
+
+// sameRun refuses what was meant for another run, as a conflict with both texts; ours is left out where there is none.
+func (s *Server) sameRun(run string, ours func(head *file.Doc) ([]byte, error)) error {
+	if run == "" || run == s.run {
+		return nil
+	}
+	conflict := &desk.Conflict{Head: s.Desk.Head(), Why: errOtherRun}
+	if ours != nil {
+		conflict.Ours, _ = ours(conflict.Head.Doc) // edits of another shop seldom fit
+	}
+	return conflict
 }
 
 // changed tells every page of a new revision and answers the one that made it.

@@ -98,11 +98,11 @@ func (s *Server) events(w http.ResponseWriter, r *http.Request) {
 		return err == nil && control.Flush() == nil
 	}
 	head := s.Desk.Head()
-	if !send(event{rev: head.Number, cause: head.Cause}.text()) {
+	if !send(event{rev: head.Number, cause: head.Cause}.text(s.run)) {
 		return
 	}
 	for _, j := range s.jobs.list() {
-		if !send(event{job: &j}.text()) {
+		if !send(event{job: &j}.text(s.run)) {
 			return
 		}
 	}
@@ -115,7 +115,7 @@ func (s *Server) events(w http.ResponseWriter, r *http.Request) {
 			if !open {
 				return
 			}
-			text = e.text()
+			text = e.text(s.run)
 		case <-beat.C:
 		case <-r.Context().Done():
 			return
@@ -130,11 +130,11 @@ func (s *Server) events(w http.ResponseWriter, r *http.Request) {
 }
 
 // text is an event as it is sent; the id of a revision is its number, and a job leaves that as it was.
-func (e event) text() string {
+func (e event) text(run string) string {
 	if e.job != nil {
 		data, _ := json.Marshal(e.job)
 		return fmt.Sprintf("event: job\ndata: %s\n\n", data)
 	}
-	data, _ := json.Marshal(map[string]any{"rev": e.rev, "cause": e.cause})
+	data, _ := json.Marshal(map[string]any{"rev": e.rev, "run": run, "cause": e.cause})
 	return fmt.Sprintf("id: %d\nevent: doc\ndata: %s\n\n", e.rev, data)
 }

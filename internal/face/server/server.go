@@ -2,6 +2,7 @@ package server
 
 import (
 	"context"
+	"crypto/rand"
 	"log/slog"
 	"net/http"
 	"sync"
@@ -38,6 +39,7 @@ type Server struct {
 	locks *lockout
 	works *works
 	jobs  *jobs
+	run   string // of this start; another shop that is served at the same address later has another
 	shops prepared
 	airs  *airs
 	mux   *http.ServeMux
@@ -58,7 +60,7 @@ func New(o Options) *Server {
 	if o.Log == nil {
 		o.Log = slog.New(slog.DiscardHandler)
 	}
-	s := &Server{Options: o, hub: newHub(), locks: newLockout(), works: newWorks(), airs: newAirs(), mux: http.NewServeMux(), hash: o.Passphrase}
+	s := &Server{Options: o, hub: newHub(), locks: newLockout(), works: newWorks(), airs: newAirs(), mux: http.NewServeMux(), hash: o.Passphrase, run: rand.Text()}
 	s.reach = &reaching{ask: o.Reach, now: time.Now}
 	s.jobs = newJobs(func(j wire.Job) { s.hub.tell(event{job: &j}) })
 	s.handbook = sync.OnceValues(func() (*bound, error) { return bind(docs.Chapters) })

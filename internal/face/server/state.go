@@ -24,7 +24,7 @@ func (s *Server) state(ctx context.Context) wire.State {
 	r := verdict.Prepare(head.Doc.Shop(), nil)
 	undo, redo := s.Desk.Steps()
 	st := wire.State{
-		Rev: head.Number, Name: r.Shop.Name, File: filepath.Base(s.Desk.Path()), Text: string(head.Text), Units: "us",
+		Rev: head.Number, Run: s.run, Name: r.Shop.Name, File: filepath.Base(s.Desk.Path()), Text: string(head.Text), Units: "us",
 		Faults: faults(head.Doc.Faults()), Machines: machines(r.Shop), Systems: systems(r.Shop), Arrangements: []string{},
 		Layout: layout(r.Shop, r.Layout), Undo: undo, Redo: redo,
 	}

@@ -9,6 +9,7 @@ type XYZ [3]float64
 // State is the shop file as the page holds it.
 type State struct {
 	Rev          int          `json:"rev"`
+	Run          string       `json:"run" doc:"of this file and this start of the server: revisions of another run are other revisions"`
 	Name         string       `json:"name"`
 	File         string       `json:"file" doc:"name of the file, without its folder"`
 	Text         string       `json:"text"`
@@ -383,6 +384,7 @@ type LookCurve struct {
 // Change asks for a new revision.
 type Change struct {
 	Rev   int    `json:"rev"`
+	Run   string `json:"run,omitempty" maxLength:"100" doc:"the run that rev was read in; where it is another now the answer is a conflict. Empty: not checked"`
 	ID    string `json:"id" maxLength:"100" doc:"makes a retry harmless"`
 	Edits []Edit `json:"edits,omitempty"`
 	Text  string `json:"text,omitempty"`
