@@ -43,6 +43,24 @@ test("what an editor writes is shown, and can be undone here", async ({ page, se
   await expect.poll(() => served.text()).toBe(good);
 });
 
+test("two quick strokes of undo are two steps", async ({ page, served }) => {
+  await settled(page);
+  const before = served.text();
+  for (const name of ["jointer", "lathe"]) {
+    const was = served.text();
+    await machine(page, name).focus();
+    await page.keyboard.press("r");
+    await expect.poll(() => served.text()).not.toBe(was);
+  }
+  await page.keyboard.press("Control+z");
+  await page.keyboard.press("Control+z");
+  await page.keyboard.press("Control+z"); // one more than there is
+  await expect.poll(() => served.text()).toBe(before);
+  await expect(page.getByTestId("said")).toHaveText("Nothing to undo");
+  await expect(page.getByTestId("refused")).not.toBeAttached();
+  await expect(page.getByTestId("conflict")).not.toBeVisible();
+});
+
 test("two pages see the same shop", async ({ page, served, context }) => {
   await settled(page);
   const other = await context.newPage();

@@ -61,6 +61,7 @@ test("focus stays on undo when there is nothing more to undo, and that is said",
   await page.keyboard.press("Enter");
   await expect.poll(() => served.text()).toBe(before);
   await expect(page.getByTestId("undo")).toBeFocused();
+  await expect(page.getByTestId("said")).toContainText("turned jointer");
   await page.keyboard.press("Enter"); // refused by the page itself: no question goes out, and nothing is shown as refused
   await expect(page.getByTestId("said")).toHaveText("Nothing to undo");
   await expect(page.getByTestId("refused")).not.toBeAttached();

@@ -22,9 +22,13 @@ export class Doc {
   last = $state("");
 
   #loading: Promise<void> | undefined;
+  #tail: Promise<unknown> = Promise.resolve();
   #again = false;
   /** the latest revision the stream spoke of */
   #heard = 0;
+  #heardRun: string | undefined;
+  /** what was loaded last is of another start of the server, and may be another shop */
+  anew = false;
   #changed: () => void;
 
   constructor(changed: () => void) {
@@ -47,12 +51,14 @@ export class Doc {
     this.#loading = (async () => {
       try {
         let older = 0;
+        const was = this.state?.run;
         do {
           this.#again = false;
           this.state = await api.state();
           speakOf(ownNames(this.state));
           this.unreachable = this.locked = false;
-        } while (this.#again || (this.state.rev < this.#heard && older++ < 2));
+        } while (this.#again || ((this.state.rev < this.#heard || this.#otherRun(this.#heardRun)) && older++ < 2));
+        this.anew = !!was && was !== this.state.run;
       } catch (e) {
         if (e instanceof Refusal && e.status === 401) this.locked = true;
         else this.unreachable = true;
@@ -65,17 +71,23 @@ export class Doc {
     return this.#loading;
   }
 
+  #otherRun(run: string | undefined): boolean {
+    return !!run && !!this.state?.run && run !== this.state.run;
+  }
+
   /** Follows changes made elsewhere: another page, an editor, a phone. */
   follow(): () => void {
     return api.events(
-      (rev, cause) => {
-        if (rev <= this.rev) return;
-        this.last = cause;
+      (rev, cause, run) => {
+        this.#heardRun = run;
+        const other = this.#otherRun(run); // its numbers are not ours: even the same one means another text
+        if (rev <= this.rev && !other) return;
+        if (!other) this.last = cause;
         this.#heard = rev;
         if (!this.#loading) void this.load(); // what is under way may bring it already
       },
       () => void this.load(),
-      () => this.unreachable && void this.load(),
+      () => (this.unreachable || this.locked) && void this.load(),
       (j) => (this.job = j),
       () => void this.load(), // says what is wrong: the server is away, or wants its passphrase
     );
@@ -84,24 +96,38 @@ export class Doc {
   /** Writes edits; false if they were refused. */
   commit(edits: Edit[], why: string): Promise<boolean> {
     const cause = causeOf(why);
-    return this.#write(() => api.commit({ rev: this.rev, id: once(), edits, cause }), cause, edits);
+    return this.#write(() => api.commit({ rev: this.rev, run: this.state?.run, id: once(), edits, cause }), cause, edits);
   }
-  commitText(text: string, why: string, rev = this.rev): Promise<boolean> {
+  commitText(text: string, why: string, rev?: number, run?: string): Promise<boolean> {
     const cause = causeOf(why);
-    return this.#write(() => api.commit({ rev, id: once(), text, cause }), cause, []);
+    return this.#write(() => api.commit({ rev: rev ?? this.rev, run: run ?? this.state?.run, id: once(), text, cause }), cause, []);
   }
-  undo(): Promise<boolean> {
-    return this.#write(() => api.step("undo", this.rev, once()), "", []);
+  /** Undefined where there is nothing to undo once all before it is written. */
+  undo(): Promise<boolean | undefined> {
+    return this.#queue(async () => (this.state?.undo ? api.step("undo", this.rev, once(), this.state?.run) : undefined), "", []);
   }
-  redo(): Promise<boolean> {
-    return this.#write(() => api.step("redo", this.rev, once()), "", []);
+  redo(): Promise<boolean | undefined> {
+    return this.#queue(async () => (this.state?.redo ? api.step("redo", this.rev, once(), this.state?.run) : undefined), "", []);
   }
 
+  /** One after the other: two quick strokes of undo are two steps, the second from where the first left off. */
+  #queue(act: () => Promise<{ rev: number; what: string } | undefined>, cause: string, edits: Edit[]): Promise<boolean | undefined> {
+    const done = this.#tail.then(() => this.#writeNow(act, cause, edits));
+    this.#tail = done;
+    return done;
+  }
   async #write(act: () => Promise<{ rev: number; what: string }>, cause: string, edits: Edit[]): Promise<boolean> {
+    return (await this.#queue(act, cause, edits)) === true;
+  }
+  async #writeNow(act: () => Promise<{ rev: number; what: string } | undefined>, cause: string, edits: Edit[]): Promise<boolean | undefined> {
     this.kept = "saving";
     this.forgive();
     try {
       const done = await act();
+      if (!done) {
+        this.kept = "saved";
+        return undefined;
+      }
       this.last = done.what || cause;
       await this.load();
       this.kept = "saved";
@@ -119,7 +145,7 @@ export class Doc {
       return;
     }
     if (e.status === 401) this.locked = true;
-    if (e.status === 409 && e.theirs !== undefined) this.conflict = { yours: e.yours ?? "", theirs: e.theirs, edits, cause };
+    if (e.status === 409 && e.theirs !== undefined && e.yours) this.conflict = { yours: e.yours, theirs: e.theirs, edits, cause };
     else this.refused = e.message;
     this.refusedFaults = e.faults;
     if (e.status === 409) await this.load();

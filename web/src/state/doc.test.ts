@@ -16,7 +16,7 @@ beforeEach(() => {
   vi.spyOn(api, "state").mockImplementation(async () => {
     const at = rev;
     await new Promise<void>((y) => landed.push(y));
-    return { rev: at, machines: [], systems: [], arrangements: [], faults: [], layout: emptyLayout } as unknown as State;
+    return { rev: at, undo: at < 5 ? "moved planer" : "", machines: [], systems: [], arrangements: [], faults: [], layout: emptyLayout } as unknown as State;
   });
   vi.spyOn(api, "events").mockImplementation((changed) => ((hear = changed), () => {}));
 });
@@ -56,4 +56,16 @@ it("gives up on a revision that never comes", async () => {
   for (let i = 0; i < 6; i++) await settle();
   expect(vi.mocked(api.state).mock.calls.length).toBeLessThan(5);
   expect(doc.rev).toBe(3);
+});
+
+it("writes one after the other, each from where the one before left off", async () => {
+  const asked: number[] = [];
+  vi.spyOn(api, "step").mockImplementation(async (_which, at) => (asked.push(at), { rev: ++rev, what: "" }));
+  const doc = new Doc(() => {});
+  void doc.load();
+  await settle();
+  const all = Promise.all([doc.undo(), doc.undo(), doc.undo()]);
+  for (let i = 0; i < 20; i++) await settle();
+  expect(await all).toEqual([true, true, undefined]); // the third has nothing to undo: it asks nobody
+  expect(asked).toEqual([3, 4]);
 });

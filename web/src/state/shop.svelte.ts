@@ -115,7 +115,8 @@ export class Shop {
     if (this.look.arrangement && !this.doc.state?.arrangements.includes(this.look.arrangement)) this.look.arrangement = "";
     // the question of the start, which went out before the file was here, is about this revision too
     const known = this.look.answer?.rev ?? (this.look.asking ? this.doc.rev : 0);
-    if (known !== this.doc.rev) this.look.ask();
+    if (this.doc.anew) [this.hand.held, this.hand.trying] = [undefined, []]; // of another shop
+    if (known !== this.doc.rev || this.doc.anew) this.look.ask();
   }
 
   // What runs.
@@ -323,24 +324,18 @@ export class Shop {
 
   async undo() {
     this.#begin();
-    if (!this.doc.state?.undo) {
-      this.said = text.said.nothingToUndo;
-      return;
-    }
     this.look.before = undefined;
     this.look.mark();
-    if (await this.doc.undo()) this.said = text.said.undone(this.doc.last);
+    const done = await this.doc.undo();
+    if (done !== false) this.said = done ? text.said.undone(this.doc.last) : text.said.nothingToUndo;
     this.look.release();
   }
   async redo() {
     this.#begin();
-    if (!this.doc.state?.redo) {
-      this.said = text.said.nothingToRedo;
-      return;
-    }
     this.look.before = undefined;
     this.look.mark();
-    if (await this.doc.redo()) this.said = text.said.redone(this.doc.last);
+    const done = await this.doc.redo();
+    if (done !== false) this.said = done ? text.said.redone(this.doc.last) : text.said.nothingToRedo;
     this.look.release();
   }
 
