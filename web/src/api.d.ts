@@ -365,6 +365,7 @@ export interface components {
         Circuit: {
             /** Format: double */
             drop_share: number;
+            danger?: string[];
             known: boolean;
             length_assumed?: boolean;
             /** Format: double */
@@ -460,6 +461,10 @@ export interface components {
             cost_a_week?: number;
             currency?: string;
             heat_set?: string;
+            /** Format: double */
+            cost_a_week_high?: number;
+            /** Format: double */
+            cost_a_week_low?: number;
             /** Format: double */
             heat_w: number;
             /** Format: double */
@@ -602,6 +607,7 @@ export interface components {
             circuit: string;
             /** Format: double */
             cut_a: number;
+            curve?: string;
             /** Format: double */
             full_a: number;
             /** Format: double */

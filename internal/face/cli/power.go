@@ -81,7 +81,7 @@ func printCircuits(e *env, o *opened, r power.Report) {
 			rating = unit.Print(c.Rating, o.units) + ", " + unit.Print(c.Voltage, o.units)
 		}
 		if len(c.Worst.Loads) == 0 {
-			rows = append(rows, []string{c.Name, rating, "", "", "", "nothing on it", "", ""})
+			rows = append(rows, []string{c.Name, rating, "", "", "", endangered("nothing on it", c), "", ""})
 			continue
 		}
 		w := c.Worst
@@ -90,12 +90,20 @@ func printCircuits(e *env, o *opened, r power.Report) {
 			chance = percent(w.Chance)
 		}
 		rows = append(rows, []string{
-			c.Name, rating, unit.Print(w.Idle, o.units), unit.Print(w.Cut, o.units), unit.Print(w.Full, o.units), w.Word, chance, c.WorstSet,
+			c.Name, rating, unit.Print(w.Idle, o.units), unit.Print(w.Cut, o.units), unit.Print(w.Full, o.units), endangered(w.Word, c), chance, c.WorstSet,
 		})
 	}
 	fmt.Fprintln(e.out, "Each circuit at its worst")
 	printTable(e.out, []string{"circuit", "breaker", "idling", "typical cut", "full plate", "breaker then", "chance", "with"}, rows, 3, 4, 5)
 	fmt.Fprintln(e.out)
+}
+
+// endangered puts what can burn or break before what the breaker does, so that no such circuit reads as fine.
+func endangered(word string, c power.Circuit) string {
+	if len(c.Danger) == 0 {
+		return word
+	}
+	return "DANGER, " + strings.Join(c.Danger, ", ") + " (" + word + ")"
 }
 
 // percent says a chance to 5 %, never surer than under 5 or over 95.
@@ -189,7 +197,10 @@ func printEnergy(e *env, o *opened, r power.Report) {
 	}
 	fmt.Fprintf(e.out, "\nA usual week takes %s (%s)", unit.Print(n.Week, o.units), unit.PrintRange(n.Low, n.High, o.units))
 	if n.Cost != nil {
-		fmt.Fprintf(e.out, ", %.2f %s", *n.Cost, n.Currency)
+		fmt.Fprintf(e.out, ", about %s %s", power.PrintCost(*n.Cost), n.Currency)
+		if low, high := power.PrintCost(*n.CostLow), power.PrintCost(*n.CostHigh); low != high {
+			fmt.Fprintf(e.out, " (%s to %s)", low, high)
+		}
 	}
 	fmt.Fprintf(e.out, "; with %s running, %s of heat stay in the room.\n", n.HeatSet, unit.Print(n.Heat, o.units))
 	for _, t := range r.Outdoors {
@@ -199,13 +210,21 @@ func printEnergy(e *env, o *opened, r power.Report) {
 		fmt.Fprintf(e.out, "If the %s blew outdoors (%s, %s), it would throw out %s at %s inside against outside, %s at %s", t.System,
 			unit.Print(t.Flow, o.units), t.FlowFrom, unit.Print(t.AtTwenty, o.units), degrees(20, o.units), unit.Print(t.AtThirty, o.units), degrees(30, o.units))
 		if t.Cost != nil {
-			fmt.Fprintf(e.out, "; %.2f %s a week at the first", *t.Cost, t.Currency)
+			fmt.Fprintf(e.out, "; about %s %s a week at the first", power.PrintCost(*t.Cost), t.Currency)
 		}
 		fmt.Fprintln(e.out, ".")
 		if t.Flame != "" {
 			fmt.Fprintf(e.out, "Before that: %s. Pulled backwards, a flue fills the room with carbon monoxide.\n", t.Flame)
 		}
 	}
+}
+
+// orNothing prints a current, and nothing where a limit has none.
+func orNothing(i unit.Ampere, sys unit.System) string {
+	if i == 0 {
+		return ""
+	}
+	return unit.Print(i, sys)
 }
 
 // degrees is a difference of temperature, which has no zero to add.
@@ -247,18 +266,25 @@ func printPowerWhy(e *env, o *opened, r power.Report) {
 	fmt.Fprintln(e.out, "\nWhat wire, cord, plug and switch allow")
 	rows = nil
 	for _, l := range r.Limits {
-		rows = append(rows, []string{string(l.OK), l.What, unit.Print(l.Has, o.units), unit.Print(l.Allows, o.units), l.Note, l.Source})
+		rows = append(rows, []string{string(l.OK), l.What, orNothing(l.Has, o.units), orNothing(l.Allows, o.units), l.Note, l.Source})
 	}
 	printTable(e.out, []string{"", "", "has", "allows", "", "source"}, rows, 3, 4)
 
 	for _, m := range r.Starts {
 		fmt.Fprintf(e.out, "\nThe %s may start %.0f times an hour (%s), with %s of rest.", m.System, float64(m.May)*3600, m.From, unit.Print(m.Rest, o.units))
 	}
+	if len(r.Circuits) > 0 {
+		printFeeder(e, o, r)
+	}
+	fmt.Fprintf(e.out, "\nTaken: %s.\nNot computed: %s.\nNot in the week's energy: %s.\n",
+		strings.Join(r.Taken, "; "), strings.Join(r.NotComputed, "; "), strings.Join(r.Energy.LeftOut, ", "))
+}
+
+// printFeeder says what has to be carried to all circuits together.
+func printFeeder(e *env, o *opened, r power.Report) {
 	fmt.Fprintf(e.out, "\nWhat feeds all these circuits, the panel or a sub-panel's breaker, carries up to %s at a typical cut", unit.Print(r.Together, o.units))
 	if r.OneWire > r.Together*1.001 {
 		fmt.Fprintf(e.out, " if they are shared out evenly, %s if they lie on one wire", unit.Print(r.OneWire, o.units))
 	}
 	fmt.Fprintln(e.out, ".")
-	fmt.Fprintf(e.out, "\nTaken: %s.\nNot computed: %s.\nNot in the week's energy: %s.\n",
-		strings.Join(r.Taken, "; "), strings.Join(r.NotComputed, "; "), strings.Join(r.Energy.LeftOut, ", "))
 }

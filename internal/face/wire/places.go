@@ -45,7 +45,7 @@ type AirOption struct {
 
 // PowerOf turns the study's report into its shape.
 func PowerOf(name string, r power.Report, sys unit.System, place func(shop.Path) (line, column int)) Power {
-	return Power{Shop: name, Sentence: slices.Concat(powerSentence(r, sys), taken(r, sys), nowherePart(r)), Report: r, Findings: cured(r.Findings, sys, place)}
+	return Power{Shop: name, Sentence: slices.Concat(dangerFirst(r, sys), taken(r, sys), nowherePart(r)), Report: r, Findings: cured(r.Findings, sys, place)}
 }
 
 // AirOf turns the study's answer into its shape.
@@ -78,6 +78,29 @@ func Plain(parts []Part) string {
 		b.WriteString(p.Text)
 	}
 	return b.String()
+}
+
+// dangerFirst leads with what can burn, blow or break: whether a breaker holds is another question, and comes after it.
+func dangerFirst(r power.Report, sys unit.System) []Part {
+	var dangers []shop.Finding
+	for _, f := range r.Findings {
+		if power.IsDanger(f.Code) {
+			dangers = append(dangers, f)
+		}
+	}
+	rest := powerSentence(r, sys)
+	if len(dangers) == 0 {
+		return rest
+	}
+	parts := []Part{{Text: upper(dangers[0].Sentence(sys)), Kind: "verdict", Path: string(dangers[0].Where)}}
+	switch n := len(dangers) - 1; {
+	case n == 1:
+		parts = append(parts, Part{Text: " There is one more danger like it."})
+	case n > 1:
+		parts = append(parts, Part{Text: fmt.Sprintf(" There are %d more dangers like it.", n)})
+	}
+	rest[0].Text = lower(rest[0].Text)
+	return append(append(parts, Part{Text: " Another question is what the breakers do: "}), rest...)
 }
 
 // powerSentence says the worst circuit: it trips, it cannot be judged, it may trip, or all hold.

@@ -67,6 +67,18 @@ func TestPowerSentence(t *testing.T) {
 			"one with a machine that is plugged in nowhere", strings.Replace(one, "machines:\n", "machines:\n  lathe: {kind: lathe, motor: {current: 8 A, voltage: 120 V}}\n", 1),
 			"Your one circuit holds with what is known to be plugged in. Nobody said where the lathe is plugged in.",
 		},
+		{
+			"a wire that its breaker does not protect", strings.Replace(one, "breaker: 15 A", "breaker: 60 A\n    wire: 12 AWG", 1),
+			"Circuit A: a breaker of 60 A does not protect 12 AWG copper, which allows 20 A at most. The wire can overheat without a trip. Another question is what the breakers do: your one circuit holds",
+		},
+		{
+			"a danger before a nuisance", strings.Replace(strings.Replace(one, "breaker: 15 A", "breaker: 20 A\n    wire: 14 AWG", 1), "current: 11 A", "current: 40 A", 1),
+			"Circuit A: a breaker of 20 A does not protect 14 AWG copper, which allows 15 A at most. The wire can overheat without a trip. Another question is what the breakers do: circuit A trips",
+		},
+		{
+			"a tool for another voltage", strings.Replace(one, "voltage: 120 V}", "voltage: 240 V}", 1),
+			"The saw is made for 240 V and plugged into circuit A of 120 V.",
+		},
 		{"the carport", string(carport), "Circuit A trips with mitre saw and sander: 27.2 A at a typical cut"},
 	} {
 		t.Run(c.name, func(t *testing.T) {

@@ -21,12 +21,12 @@ var (
 	}
 	CodeStartTrips = &shop.Code{
 		Name: "start-trips", Severity: shop.Problem,
-		Sentence: "The start of the {starter} opens circuit {circuit} ({rating}) with {sets}: {start} for about {lasts}; chance {chance}.",
+		Sentence: "The start of the {starter} opens circuit {circuit} ({rating}) with {sets}: {start} for about {lasts}{once}; chance {chance}.",
 		Help:     "Start the biggest motor first, alone, and the others two seconds and more after it.",
 	}
 	CodeStartMayTrip = &shop.Code{
 		Name: "start-may-trip", Severity: shop.WatchOut,
-		Sentence: "The start of the {starter} may open circuit {circuit} ({rating}) with {sets}: {start} for about {lasts}; chance {chance}.",
+		Sentence: "The start of the {starter} may open circuit {circuit} ({rating}) with {sets}: {start} for about {lasts}{once}; chance {chance}.",
 		Help:     "Start the biggest motor first, alone, and the others two seconds and more after it.",
 	}
 	CodeNotJudged = &shop.Code{

@@ -1,6 +1,9 @@
 package power
 
 import (
+	"fmt"
+	"math"
+
 	"winnow/internal/physics/air"
 	"winnow/internal/physics/circuit"
 	"winnow/internal/shop"
@@ -25,6 +28,8 @@ type Energy struct {
 	Low      unit.Joule  `json:"low_j"`
 	High     unit.Joule  `json:"high_j"`
 	Cost     *float64    `json:"cost_a_week,omitempty"` // in Currency
+	CostLow  *float64    `json:"cost_a_week_low,omitempty"`
+	CostHigh *float64    `json:"cost_a_week_high,omitempty"`
 	Currency string      `json:"currency,omitempty"`
 	Heat     unit.Watt   `json:"heat_w"`             // into the room while the set HeatSet works
 	HeatSet  string      `json:"heat_set,omitempty"` // the warmest of the allowed sets
@@ -152,11 +157,25 @@ func (g *Grid) energy() Energy {
 		e.Week, e.Low, e.High = e.Week+r.Energy, e.Low+r.Low, e.High+r.High
 	}
 	if price := g.shop.Costs.Electricity; price.Amount.Basis != unit.Unsaid {
-		cost := float64(price.Amount.Best) * float64(e.Week)
-		e.Cost, e.Currency = &cost, price.Code
+		cost, low, high := float64(price.Amount.Best)*float64(e.Week), float64(price.Amount.Best)*float64(e.Low), float64(price.Amount.Best)*float64(e.High)
+		e.Cost, e.CostLow, e.CostHigh, e.Currency = &cost, &low, &high, price.Code
 	}
 	g.roomHeat(&e)
 	return e
+}
+
+// PrintCost writes a cost as it is known: to two figures, never finer than a hundredth.
+func PrintCost(x float64) string {
+	switch {
+	case x >= 100:
+		step := math.Pow(10, math.Floor(math.Log10(x))-1)
+		return fmt.Sprintf("%.0f", math.Round(x/step)*step)
+	case x >= 9.95:
+		return fmt.Sprintf("%.0f", x)
+	case x >= 0.995:
+		return fmt.Sprintf("%.1f", x)
+	}
+	return fmt.Sprintf("%.2f", x)
 }
 
 // roomHeat is the heat of the warmest allowed set: all electrical input of what runs, less the shaft power of fans that blow outdoors.

@@ -59,6 +59,7 @@ type Held struct {
 	StartTotal   unit.Ampere `json:"start_total_a,omitempty"`
 	StartLasts   unit.Second `json:"start_lasts_s,omitempty"`
 	BecauseStart bool        `json:"because_of_a_start,omitempty"` // without that start it would pass
+	Curve        string      `json:"curve,omitempty"`              // letter of the breaker, where that start may open it at once
 	Instant      string      `json:"instant_trip,omitempty"`       // magnetic trip at that start
 	NotKnown     []shop.ID   `json:"not_known,omitempty"`          // loads whose current is not known
 	Loads        []Share     `json:"loads"`
@@ -187,10 +188,9 @@ func (g *Grid) chances(h *Held, c int, members []*Load) {
 				continue
 			}
 			total := g.startTotal(l, c, sum, p)
-			start := circuit.Stretch{Current: total, Lasts: l.lasts[1]}
-			worst[i] += max(b.Chance(append([]circuit.Stretch{start}, work...)), instant(b, total))
+			worst[i] += either(b.Chance(append(stretch(total, l), work...)), instant(b, total))
 			by := g.through(l, c, l.start.at(p))
-			first[i] += max(b.Chance(append([]circuit.Stretch{{Current: by, Lasts: l.lasts[1]}}, work...)), instant(b, by))
+			first[i] += either(b.Chance(append(stretch(by, l), work...)), instant(b, by))
 		}
 	}
 	n := float64(len(places))
@@ -205,9 +205,19 @@ func (g *Grid) chances(h *Held, c int, members []*Load) {
 			h.BecauseStart = w >= cautionFrom && plain/n < cautionFrom && h.FullOn < cautionFrom
 			h.orderMatters = h.BecauseStart && !l.StartsItself && first[i]/n < cautionFrom
 			h.Chance = max(h.Chance, w)
-			h.Instant = b.Magnetic(float64(total / b.Rating)).String()
+			h.Instant, h.Curve = b.Magnetic(float64(total/b.Rating)).String(), ""
+			if v := b.Magnetic(float64(total / b.Rating)); v == circuit.MayTrip || v == circuit.Trips {
+				h.Curve = b.Curve
+			}
 		}
 	}
+}
+
+// either joins the chances of two ways to open: heat and magnet are set by parts of a breaker that do not know of each other.
+func either(a, b float64) float64 { return 1 - (1-a)*(1-b) }
+
+func stretch(i unit.Ampere, l *Load) []circuit.Stretch {
+	return []circuit.Stretch{{Current: i, Lasts: l.lasts[1]}}
 }
 
 func (l *Load) starts() bool { return l.start[1] > l.full[1] && !l.byHand }

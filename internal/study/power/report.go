@@ -4,6 +4,7 @@ import (
 	"context"
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 
 	"winnow/internal/physics/circuit"
@@ -37,7 +38,8 @@ type Circuit struct {
 	Guarded  []string      `json:"protection,omitempty"` // whether these open cannot be computed
 	WorstSet string        `json:"worst_set,omitempty"`
 	Worst    Held          `json:"worst"`
-	Drop     unit.Fraction `json:"drop_share"` // of its voltage, on its own wire, at a typical cut of the worst set
+	Danger   []string      `json:"danger,omitempty"` // what can burn or break whatever its breaker does
+	Drop     unit.Fraction `json:"drop_share"`       // of its voltage, on its own wire, at a typical cut of the worst set
 }
 
 // SetResult is one allowed set, circuit by circuit; circuits without load are left out.
@@ -104,8 +106,53 @@ func Study(ctx context.Context, s *shop.Shop, o Options) (Report, error) {
 	if err := ctx.Err(); err != nil {
 		return r, err
 	}
-	r.Findings = g.findings(ctx, &r, o.Trial)
+	r.Findings = dangersFirst(g.findings(ctx, &r, o.Trial))
+	g.markDangers(&r)
 	return r, ctx.Err()
+}
+
+// dangers are the problems that a breaker that holds does not cure: what can burn, blow or break.
+var dangers = map[*shop.Code]string{
+	CodeBreakerOverWire: "its wire is too thin for its breaker", CodeThinExtension: "extension cord too thin: ",
+	CodePlugFuse: "over the fuse of its plug: ", CodeVoltage: "made for another voltage: ",
+}
+
+// IsDanger tells whether a finding is about what can burn, blow or break, whether the breaker holds or not.
+func IsDanger(c *shop.Code) bool { return dangers[c] != "" }
+
+func dangersFirst(fs []shop.Finding) []shop.Finding {
+	slices.SortStableFunc(fs, func(a, b shop.Finding) int {
+		switch x, y := IsDanger(a.Code), IsDanger(b.Code); {
+		case x == y:
+			return 0
+		case x:
+			return -1
+		}
+		return 1
+	})
+	return fs
+}
+
+// markDangers names each danger in the row of its circuit, so that none reads as fine.
+func (g *Grid) markDangers(r *Report) {
+	for _, f := range r.Findings {
+		if !IsDanger(f.Code) {
+			continue
+		}
+		c, text := g.byName[f.Where.Last()]-1, dangers[f.Code]
+		if f.Code != CodeBreakerOverWire {
+			name := f.Args[0].Word
+			c, text = -1, text+name
+			for _, l := range g.loads {
+				if l.Name == name {
+					c = l.circuit
+				}
+			}
+		}
+		if c >= 0 {
+			r.Circuits[c].Danger = append(r.Circuits[c].Danger, text)
+		}
+	}
 }
 
 func (g *Grid) results() []SetResult {
@@ -312,7 +359,7 @@ func (g *Grid) troubled(ctx context.Context, t trouble, plan *Assignment, try sh
 		if f.Code = CodeStartMayTrip; h.Verdict == circuit.Trips && !ln.assumed {
 			f.Code = CodeStartTrips
 		}
-		f.Args = append(f.Args, shop.Word("starter", h.Starter), shop.Number("start", h.StartTotal), shop.Number("lasts", h.StartLasts))
+		f.Args = append(f.Args, shop.Word("starter", h.Starter), shop.Number("start", h.StartTotal), shop.Number("lasts", h.StartLasts), shop.Word("once", onlyOnce(h)))
 	case h.Verdict == circuit.Trips && ln.assumed:
 		f.Code = CodeTripsAssumed
 	case h.Verdict == circuit.Trips:
@@ -337,22 +384,53 @@ func whenArg(h Held) shop.Arg {
 		for _, s := range []struct {
 			what string
 			t    Times
-		}{{"even idling", h.AtIdle}, {"a typical cut", h.AtCut}, {"full plate", h.AtFull}} {
+			i    unit.Ampere
+		}{{"even idling", h.AtIdle, h.Idle}, {"a typical cut", h.AtCut, h.Cut}, {"full plate", h.AtFull, h.Full}} {
 			switch {
 			case s.t.May == nil:
 				continue
+			case s.t.Must == nil && s.i < saysWhenFrom*h.Rating:
+				return "whether " + strings.TrimPrefix(s.what, "even ") + " opens it is not sure" + atFull(s.what, h) + atOnce(h)
 			case s.t.Must == nil:
-				return s.what + " may open it from " + about(*s.t.May) + " on" + atFull(s.what, h)
+				return s.what + " may open it from " + about(*s.t.May) + " on" + atFull(s.what, h) + atOnce(h)
 			}
-			return s.what + " opens it after " + about(*s.t.May) + " to " + about(*s.t.Must)
+			return s.what + " opens it after " + about(*s.t.May) + " to " + about(*s.t.Must) + atOnce(h)
 		}
-		return "only a start can open it"
+		return "only a start can open it" + atOnce(h)
 	}
 	a := shop.Arg{Name: "when", Print: say, Unit: unit.Suffix[unit.Second]()}
 	if h.AtFull.May != nil {
 		a.Value = float64(*h.AtFull.May)
 	}
 	return a
+}
+
+// onlyOnce is atOnce where the start was named already.
+func onlyOnce(h Held) string {
+	switch at := atOnce(h); {
+	case at == "":
+		return ""
+	case h.Instant == circuit.Trips.String():
+		return "; that opens a " + h.Curve + " breaker at once"
+	}
+	return "; that may open a " + h.Curve + " breaker at once"
+}
+
+// saysWhenFrom is the multiple of the rating from which a time is given: under it the quick end of the band is no fact. Judgement [S-349].
+const saysWhenFrom = 1.2
+
+// atOnce says what the letter of the breaker makes of the worst start; empty where it does not open at once, or no point is fixed.
+func atOnce(h Held) string {
+	if h.Curve == "" {
+		return ""
+	}
+	switch h.Instant {
+	case circuit.MayTrip.String():
+		return fmt.Sprintf("; the start of the %s, %s, may open a %s breaker at once", h.Starter, unit.Print(h.StartTotal, unit.SI), h.Curve)
+	case circuit.Trips.String():
+		return fmt.Sprintf("; the start of the %s, %s, opens a %s breaker at once", h.Starter, unit.Print(h.StartTotal, unit.SI), h.Curve)
+	}
+	return ""
 }
 
 func atFull(what string, h Held) string {
@@ -540,7 +618,7 @@ func (g *Grid) thrownFindings(r *Report) []shop.Finding {
 		where := shop.SystemPath(t.System).Join("air goes")
 		cost := ""
 		if t.Cost != nil {
-			cost = fmt.Sprintf(", about %.2f %s a week", *t.Cost, t.Currency)
+			cost = fmt.Sprintf(", about %s %s a week", PrintCost(*t.Cost), t.Currency)
 		}
 		diff := shop.Arg{Name: "difference", Value: 20, Unit: "k", Print: func(s unit.System) string {
 			if s == unit.US {

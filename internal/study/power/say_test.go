@@ -23,8 +23,15 @@ func TestWhatIsSaidOfABreaker(t *testing.T) {
 			P     float64 `json:"p"`
 			Reads string  `json:"reads"`
 		} `json:"chance"`
+		Cost []struct {
+			X     float64 `json:"x"`
+			Reads string  `json:"reads"`
+		} `json:"cost"`
 		When []struct {
 			Idle, Cut, Full []unit.Second
+			At              [3]unit.Ampere // idling, at a typical cut, at full plate
+			Of, Start       unit.Ampere
+			Curve, Once     string
 			Reads           string
 		} `json:"when"`
 	}
@@ -44,6 +51,11 @@ func TestWhatIsSaidOfABreaker(t *testing.T) {
 			t.Errorf("a chance of %g is said as %q, want %q", r.P, got, r.Reads)
 		}
 	}
+	for _, r := range say.Cost {
+		if got := PrintCost(r.X); got != r.Reads {
+			t.Errorf("a cost of %g is said as %q, want %q", r.X, got, r.Reads)
+		}
+	}
 	band := func(t []unit.Second) (b Times) {
 		if len(t) > 0 {
 			b.May = &t[0]
@@ -54,7 +66,10 @@ func TestWhatIsSaidOfABreaker(t *testing.T) {
 		return b
 	}
 	for _, r := range say.When {
-		got := whenArg(Held{AtIdle: band(r.Idle), AtCut: band(r.Cut), AtFull: band(r.Full)}).Print(unit.US)
+		got := whenArg(Held{
+			AtIdle: band(r.Idle), AtCut: band(r.Cut), AtFull: band(r.Full), Idle: r.At[0], Cut: r.At[1], Full: r.At[2], Rating: r.Of,
+			Starter: "saw", StartTotal: r.Start, Curve: r.Curve, Instant: r.Once,
+		}).Print(unit.US)
 		if got != r.Reads {
 			t.Errorf("%v, %v, %v is said as %q, want %q", r.Idle, r.Cut, r.Full, got, r.Reads)
 		}

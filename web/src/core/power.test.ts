@@ -1,7 +1,7 @@
 import { readFileSync } from "node:fs";
 import { describe, expect, it } from "vitest";
 import {
-  about, asTogether, bars, because, chanceWords, circuitEdits, freshLetter, loadEdits, namesIn, pathOf, placesFor, planEdits, plugEdit, scaleOf, segments, setOf, shiftsOf, whenWords,
+  about, asTogether, bars, because, chanceWords, circuitEdits, costWords, freshLetter, loadEdits, namesIn, pathOf, placesFor, planEdits, plugEdit, scaleOf, segments, setOf, shiftsOf, whenWords,
   wholePower, withUnit, type Held, type Load, type Power,
 } from "./power";
 
@@ -66,11 +66,15 @@ describe("bars", () => {
 describe("words", () => {
   // The same table holds the program: internal/study/power/say_test.go.
   const said = JSON.parse(readFileSync(new URL("../../../internal/study/power/testdata/say.json", import.meta.url), "utf8"));
-  type Row = { s: number; p: number; idle?: number[]; cut?: number[]; full?: number[]; reads: string };
+  type Row = { s: number; p: number; idle?: number[]; cut?: number[]; full?: number[]; at?: number[]; of?: number; start?: number; curve?: string; once?: string; reads: string };
   it.each(said.about as Row[])("a time: $reads", (r) => expect(about(r.s)).toBe(r.reads));
   it.each(said.chance as Row[])("a chance: $reads", (r) => expect(chanceWords(r.p)).toBe(r.reads));
   const band = (t?: number[]) => ({ may_s: t?.[0], must_s: t?.[1] });
-  it.each(said.when as Row[])("after how long: $reads", (r) => expect(whenWords(held({ at_idle: band(r.idle), at_cut: band(r.cut), at_full: band(r.full) }))).toBe(r.reads));
+  it.each(said.when as Row[])("after how long: $reads", (r) => expect(whenWords(held({
+    at_idle: band(r.idle), at_cut: band(r.cut), at_full: band(r.full), idle_a: r.at?.[0] ?? 0, cut_a: r.at?.[1] ?? 0, full_a: r.at?.[2] ?? 0, rating_a: r.of ?? 0,
+    starter: "saw", start_total_a: r.start, curve: r.curve, instant_trip: r.once,
+  }))).toBe(r.reads));
+  it.each(said.cost as { x: number; reads: string }[])("a cost: $reads", (r) => expect(costWords(r.x)).toBe(r.reads));
   it("says nothing where nothing can open it", () => expect(whenWords(held({ at_full: {} }))).toBe(""));
   it("gives the condition: a start, what is not known, or why it holds", () => {
     expect(because(held({ because_of_a_start: true, starter: "fan", start_total_a: 84, start_lasts_s: 2.25 }), "us")).toBe("the start of the fan: 84 A for about 2.3 s");

@@ -128,23 +128,37 @@ export function chanceWords(p: number): string {
   return `about ${5 * Math.floor(p * 20 + 0.5)} %`;
 }
 
+/** A cost as it is known: to two figures, never finer than a hundredth. */
+export function costWords(x: number): string {
+  if (x >= 100) return String(Number(x.toPrecision(2)));
+  return x.toFixed(x >= 9.95 ? 0 : x >= 0.995 ? 1 : 2);
+}
+
 /** After how long: the first of idling, a typical cut and full plate that can open the breaker; empty where none can. */
 export function whenWords(h: Held): string {
-  const steps: [string, Times][] = [["even idling", h.at_idle], ["a typical cut", h.at_cut], ["full plate", h.at_full]];
-  for (const [what, t] of steps) {
+  const saysWhenFrom = 1.2; // times the rating; under it the quick end of the band is no fact
+  const steps: [string, Times, number][] = [["even idling", h.at_idle, h.idle_a], ["a typical cut", h.at_cut, h.cut_a], ["full plate", h.at_full, h.full_a]];
+  for (const [what, t, i_a] of steps) {
     if (t.may_s === undefined) continue;
-    if (t.must_s !== undefined) return `${what} opens it after ${about(t.may_s)} to ${about(t.must_s)}`;
+    if (t.must_s !== undefined) return `${what} opens it after ${about(t.may_s)} to ${about(t.must_s)}${atOnce(h)}`;
     const full = h.at_full;
     const then = what === "full plate" || full.must_s === undefined || full.may_s === undefined ? "" : `, full plate opens it after ${about(full.may_s)} to ${about(full.must_s)}`;
-    return `${what} may open it from ${about(t.may_s)} on${then}`;
+    if (i_a < saysWhenFrom * h.rating_a) return `whether ${what.replace(/^even /, "")} opens it is not sure${then}${atOnce(h)}`;
+    return `${what} may open it from ${about(t.may_s)} on${then}${atOnce(h)}`;
   }
   return "";
+}
+
+/** What the letter of the breaker makes of the worst start; empty where it does not open at once, or no point is fixed. */
+function atOnce(h: Held): string {
+  if (!h.curve) return "";
+  return `; the start of the ${h.starter}, ${amps(h.start_total_a ?? 0, "si")}, ${h.instant_trip === "trips" ? "opens" : "may open"} a ${h.curve} breaker at once`;
 }
 
 /** The condition under which a circuit does what its word says. */
 export function because(h: Held, u: Units): string {
   if (h.verdict === "not known") return h.not_known?.length ? `what the ${h.not_known.join(" and the ")} draws is not known` : "its breaker or its voltage is not known";
-  if (h.because_of_a_start && h.starter) return `the start of the ${h.starter}: ${amps(h.start_total_a ?? 0, u)} for about ${print("time", h.start_lasts_s ?? 0, u)}`;
+  if (h.because_of_a_start && h.starter) return `the start of the ${h.starter}: ${amps(h.start_total_a ?? 0, u)} for about ${print("time", h.start_lasts_s ?? 0, u)}${h.curve ? `; that ${h.instant_trip === "trips" ? "opens" : "may open"} a ${h.curve} breaker at once` : ""}`;
   return whenWords(h) || (h.verdict === "holds" ? "even at full plate it stays within what the breaker must hold" : "only a start can open it");
 }
 
