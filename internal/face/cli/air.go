@@ -198,7 +198,7 @@ func printWaits(e *env, o *opened, a roomair.Answer) {
 		fmt.Fprintf(e.out, "Let the cleaner run %s after the last machine, through cleaning up.\n", roomair.PrintWait(c.CleanerRuns))
 	}
 	if q := a.Cleaner; q.HalfHour > 0 {
-		fmt.Fprintf(e.out, "A cleaner of %s with MERV 13 would do it in half an hour; beyond %s more hardly pays.\n", roomair.PrintSize(q.HalfHour, o.units), roomair.PrintSize(q.StopAt, o.units))
+		fmt.Fprintf(e.out, "A cleaner sold as %s with MERV 13 would do it in half an hour, as a box delivers less than it claims; beyond %s more hardly pays.\n", roomair.PrintSize(q.HalfHour, o.units), roomair.PrintSize(q.StopAt, o.units))
 	} else if q.StopAt > 0 {
 		fmt.Fprintf(e.out, "No single cleaner clears this room in half an hour; beyond %s more hardly pays.\n", roomair.PrintSize(q.StopAt, o.units))
 	}

@@ -237,6 +237,7 @@ func (st *study) used(system int) bool {
 
 // newCleaner is a usual ceiling cleaner. Common practice.
 const (
+	newCleaner     = "new cleaner"
 	newCleanerFlow = "700 m³/h"
 	newCleanerM3s  = unit.M3PerSec(700.0 / 3600)
 )
@@ -253,10 +254,10 @@ func (st *study) cleanerOptions() []candidate {
 		}}
 		return []candidate{{
 			remedy: shop.Remedy{What: ActCleaner, Args: []shop.Arg{sizeArg("flow", newCleanerM3s)},
-				Edits: []shop.Edit{{Set: shop.CleanerPath("new cleaner"), To: to}}},
+				Edits: []shop.Edit{{Set: shop.CleanerPath(newCleaner), To: to}}},
 			change: func(s *shop.Shop) {
 				s.AirCleaners = append(s.AirCleaners, shop.AirCleaner{
-					Name: "new cleaner", Flow: unit.Exactly(newCleanerM3s), Stages: []shop.Filter{{Grade: "MERV 8"}, {Grade: "MERV 13"}},
+					Name: newCleaner, Flow: unit.Exactly(newCleanerM3s), Stages: []shop.Filter{{Grade: "MERV 8"}, {Grade: "MERV 13"}},
 					Works: "with machines", KeepsRunning: unit.Exactly(unit.Second(3600)),
 				})
 			},

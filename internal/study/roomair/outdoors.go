@@ -7,6 +7,7 @@ import (
 
 	"winnow/internal/physics/particle"
 	"winnow/internal/shop"
+	"winnow/internal/study/doubt"
 	"winnow/internal/unit"
 )
 
@@ -125,34 +126,74 @@ func (st *study) hoods() {
 	}
 }
 
-// cleanerAdvice says how big a cleaner is worth having, and what it cannot do.
+// cleanerAdvice says how big a cleaner is worth having, as boxes are sold, and what it cannot do.
 func (st *study) cleanerAdvice() {
 	merv13, err := particle.OfMERV(13)
 	if err != nil {
 		return
 	}
-	keeps := float64(merv13.Keeps(0.7*particle.Micrometre, particle.Seasoned).Best) // the size that stays longest
-	dr := st.l.sampled(st.in.Belief, st.of)
-	wait := func(flow float64) float64 {
+	// What of the dust is left by the end of work hangs on the cleaner as well: so the day is run with the size that came out.
+	losses := st.base.losses
+	for pass := range 3 {
+		if pass > 0 {
+			l := *st.l
+			l.cleaners = []cleaner{{
+				path: shop.CleanerPath(newCleaner), flow: delivered(unit.Exactly(st.ans.Cleaner.HalfHour)), stages: []particle.Filter{merv13}, works: "with machines", keeps: 3600,
+			}}
+			losses = l.run(st.in.Belief, st.of, false).losses
+		}
+		st.ans.Cleaner = sizeOf(st.waitWith(merv13, losses))
+	}
+	st.shortWork()
+}
+
+// waitWith is the wait that is long enough nine times in ten by what is claimed for a cleaner [m³/s], of the size that stays
+// longest and with the luck of a cleaner that is there; losses are by draw and size.
+func (st *study) waitWith(f particle.Filter, losses [][]float64) func(claim float64) float64 {
+	path := shop.CleanerPath(newCleaner)
+	one := delivered(unit.Exactly(unit.M3PerSec(1)))
+	flow := vary(st.in.Belief, one.factor(doubt.Key(path+"/flow")), st.of)
+	low, high := f.Doubt()
+	odds := vary(st.in.Belief, doubt.Own(doubt.Key(path+"/filter"), low, high), st.of)
+	room := st.l.sampled(st.in.Belief, st.of)
+	cleans := matrix(st.of+1, len(st.l.sizes)) // 1/s for each m³/s
+	for i := range cleans {
+		for k, b := range st.l.sizes {
+			keeps := 1 - particle.Passing(f.Odds(b.Mid(), particle.Seasoned)*odds[i])
+			cleans[i][k] = one.best * flow[i] * keeps / (float64(st.l.volume) * room.volume[i])
+		}
+	}
+	return func(claim float64) float64 {
 		t := make([]float64, st.of+1)
 		for i := range t {
-			k := st.base.loss[i] + flow*keeps/(float64(st.l.volume)*dr.volume[i])
-			t[i] = math.Ln10 / (mixing(dr.mixing[i]) * k)
+			least := math.Inf(1)
+			for k, loss := range losses[i] {
+				least = math.Min(least, loss+claim*cleans[i][k])
+			}
+			t[i] = math.Ln10 / (mixing(room.mixing[i]) * least)
 		}
 		_, nine := waits(t)
 		return nine
 	}
-	const step, most = 170.0 / 3600, 1.0
-	c := &st.ans.Cleaner
-	for q := 0.0; q <= most; q += step / 4 {
-		if c.HalfHour == 0 && wait(q) <= 1800 {
-			c.HalfHour = unit.M3PerSec(q)
+}
+
+// sizeOf reads the two sizes off the wait by what is claimed for a cleaner.
+func sizeOf(wait func(claim float64) float64) CleanerAdvice {
+	const step, sizes = 170.0 / 3600, 100 // in quarters of a step: up to 1.2 m³/s
+	var waited [sizes + 5]float64
+	for q := range waited {
+		waited[q] = wait(float64(q) * step / 4)
+	}
+	var c CleanerAdvice
+	for q := range waited[:sizes+1] {
+		if c.HalfHour == 0 && waited[q] <= 1800 {
+			c.HalfHour = unit.M3PerSec(float64(q) * step / 4)
 		}
-		if c.StopAt == 0 && wait(q)-wait(q+step) < 300 {
-			c.StopAt = unit.M3PerSec(q)
+		if c.StopAt == 0 && waited[q]-waited[q+4] < 300 {
+			c.StopAt = unit.M3PerSec(float64(q) * step / 4)
 		}
 	}
-	st.shortWork()
+	return c
 }
 
 // shortWork is what a cleaner spares the person at the dustiest machine in 10 min, 30 min and 3 h that begin in clean
@@ -185,7 +226,7 @@ func (st *study) shortWork() {
 
 func typicalCleaner() cleaner {
 	f, _ := particle.OfMERV(13)
-	return cleaner{flow: band{float64(newCleanerM3s), float64(newCleanerM3s), float64(newCleanerM3s)}, stages: []particle.Filter{f}, works: "always"}
+	return cleaner{flow: delivered(unit.Exactly(newCleanerM3s)), stages: []particle.Filter{f}, works: "always"}
 }
 
 // cautions are said by what the shop and its routine are.

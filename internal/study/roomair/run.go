@@ -446,13 +446,13 @@ type dose [3]float64
 type outcome struct {
 	task   [][]dose // by source and sample: mean while at it
 	caught [][]float64
-	twa    []dose    // by sample: over 8 h
-	others []dose    // by sample: mean in the rest of the room from the first machine to the last
-	line   [][]dose  // by spell and sample: mean in it, of what the person breathes
-	alone  []float64 // s until a tenth is left, without any cleaner
-	helped []float64 // s with the cleaners; NaN where there is none
-	asSet  []fade    // as the cleaners' timers are set today
-	loss   []float64 // 1/s of the slowest size that counts, without any cleaner
+	twa    []dose      // by sample: over 8 h
+	others []dose      // by sample: mean in the rest of the room from the first machine to the last
+	line   [][]dose    // by spell and sample: mean in it, of what the person breathes
+	alone  []float64   // s until a tenth is left, without any cleaner
+	helped []float64   // s with the cleaners; NaN where there is none
+	asSet  []fade      // as the cleaners' timers are set today
+	losses [][]float64 // by sample and size: 1/s without any cleaner; +Inf where the size does not count
 }
 
 // run goes through the day with every draw.
@@ -461,7 +461,7 @@ func (l *layout) run(b *doubt.Belief, of int, line bool) *outcome {
 	out := &outcome{
 		task: make([][]dose, len(l.sources)), caught: make([][]float64, len(l.sources)),
 		twa: make([]dose, of+1), others: make([]dose, of+1),
-		alone: make([]float64, of+1), helped: make([]float64, of+1), loss: make([]float64, of+1),
+		alone: make([]float64, of+1), helped: make([]float64, of+1), losses: matrix(of+1, len(l.sizes)),
 	}
 	for s := range l.sources {
 		out.task[s], out.caught[s] = make([]dose, of+1), make([]float64, of+1)
@@ -558,20 +558,24 @@ func (l *layout) clears(out *outcome, d *day, x *numbers, dr *draws, i int) {
 	}
 	counts := func(k int) bool { return !x.room.Drops[k] && l.counts[2][k]*far[k] >= 0.05*sum }
 	volume := float64(x.room.Far + x.room.Near)
-	loss := func(k int) float64 { return float64(x.room.Changes)/volume + x.room.FarLands[k]/float64(x.room.Far) }
+	loss := out.losses[i]
+	for k := range loss {
+		if loss[k] = math.Inf(1); counts(k) {
+			loss[k] = float64(x.room.Changes)/volume + x.room.FarLands[k]/float64(x.room.Far)
+		}
+	}
 	slowest := func(running func(*cleaner) bool) float64 { // 1/s
 		least := math.Inf(1)
 		for k := range far {
 			if counts(k) {
-				least = math.Min(least, loss(k)+x.cleanedBy(l, k, running)/volume)
+				least = math.Min(least, loss[k]+x.cleanedBy(l, k, running)/volume)
 			}
 		}
 		return least
 	}
 	tenth := math.Ln10 / mixing(dr.mixing[i])
 	all := func(*cleaner) bool { return true }
-	out.loss[i] = slowest(func(*cleaner) bool { return false })
-	out.alone[i] = tenth / out.loss[i]
+	out.alone[i] = tenth / slowest(func(*cleaner) bool { return false })
 	out.helped[i] = math.NaN()
 	if len(l.cleaners) > 0 {
 		out.helped[i] = tenth / slowest(all)

@@ -213,13 +213,10 @@ func (l *layout) readCleaners(s *shop.Shop) {
 			continue
 		}
 		out := cleaner{name: c.Name, path: shop.CleanerPath(c.Name), works: c.Works, keeps: c.KeepsRunning.Best}
-		// A claim is of a bare box; 0.85 (0.65 to 1) of it is real. A usual value is real already.
+		// A usual value is real already.
 		out.flow = bandOf(c.Flow, 0.75, 1.2)
 		if c.Flow.Basis == unit.Given {
-			if d, ok := typical.Tolerance("cleaner flow"); ok {
-				b := float64(c.Flow.Best)
-				out.flow = band{b * d.Best, math.Min(b*d.Low, float64(c.Flow.Low)*d.Best), math.Max(b*d.High, float64(c.Flow.High)*d.Best)}
-			}
+			out.flow = delivered(c.Flow)
 		}
 		for n, f := range c.Stages {
 			out.stages = append(out.stages, l.grade(f.Grade, out.path.Join("stages", itoa(n+1), "grade")))
@@ -230,6 +227,16 @@ func (l *layout) readCleaners(s *shop.Shop) {
 		}
 		l.cleaners = append(l.cleaners, out)
 	}
+}
+
+// delivered is what a cleaner really moves of what is claimed for it: a claim is of a bare box; 0.85 (0.65 to 1) of it is real.
+func delivered(claim unit.Amount[unit.M3PerSec]) band {
+	d, ok := typical.Tolerance("cleaner flow")
+	if !ok {
+		return bandOf(claim, 0.75, 1.2)
+	}
+	b := float64(claim.Best)
+	return band{b * d.Best, math.Min(b*d.Low, float64(claim.Low)*d.Best), math.Max(b*d.High, float64(claim.High)*d.Best)}
 }
 
 func (l *layout) readMachines(s *shop.Shop, flow Airflow) {

@@ -74,9 +74,10 @@ type Point struct {
 	Level   Levels      `json:"respirable"`
 }
 
-// CleanerAdvice is how big a cleaner is worth having, with a MERV 13 as its last filter.
+// CleanerAdvice is how big a cleaner is worth having, with a MERV 13 as its last filter. Sizes are what is claimed for the box,
+// as the file takes them: about 0.85 of that is delivered.
 type CleanerAdvice struct {
-	HalfHour unit.M3PerSec `json:"for_half_an_hour_m3s"` // clears the room in 30 min, nine times in ten; 0: none up to 1 m³/s does
+	HalfHour unit.M3PerSec `json:"for_half_an_hour_m3s"` // clears the room in 30 min, nine times in ten; 0: none up to 1.2 m³/s does
 	StopAt   unit.M3PerSec `json:"stop_paying_at_m3s"`   // beyond it another 170 m³/h (100 cfm) saves under 5 min
 	Short    [3]float64    `json:"spares_in_10_30_180_min_share"`
 	At       shop.ID       `json:"at"`

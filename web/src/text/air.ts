@@ -58,7 +58,7 @@ export const air = {
   },
   cleaner: {
     title: "How big a cleaner",
-    half: (q: string) => `${q} with MERV 13 would bring the dust down to a tenth in half an hour, nine times in ten.`,
+    half: (q: string) => `One sold as ${q} with MERV 13 would bring the dust down to a tenth in half an hour, nine times in ten. A box delivers less than it claims; that is counted.`,
     none: "No single cleaner brings the dust of this room down to a tenth in half an hour.",
     stop: (q: string, units: string) => `Beyond ${q} more hardly pays: the next ${units === "us" ? "100 cfm" : "170 m³/h"} would save less than five minutes.`,
     short: "What it cannot do",
