@@ -533,10 +533,8 @@ func (x *walker) forget(w *world) {
 		}
 		idle(TimerRunUp)
 	}
-	if x.dials.Rest { // nobody asks of others how they came to be what they are
-		rest := Mask(1<<len(x.p.Stations) - 1<<x.full)
-		w.s.Seen, w.sawOff, w.s.Lost, w.s.AirDue = w.s.Seen&^rest, w.sawOff&^rest, w.s.Lost&^rest, w.s.AirDue&^rest
-		w.s.Travels &^= x.restGates()
+	if x.dials.Rest {
+		x.heapUp(w)
 	}
 	w.s.Seen &^= w.s.On // asked when a machine goes on, and set when it goes off
 	w.sawOff &^= w.s.On

@@ -105,14 +105,16 @@ func newRoom(p *Plant, d Dials, step stepper) (*room, error) {
 		r.wide = ticksWide
 	}
 	r.full, r.gates = len(small.Stations), len(small.Gates)
-	r.plants = [restVerdicts]*Plant{small, small, small}
+	for v := range r.plants {
+		r.plants[v] = small
+	}
 	if d.Rest {
 		r.plants = small.withRest()
 		r.p = r.plants[0]
 	}
 	r.nameSlots()
 	if d.Alike {
-		r.pairs = alike(r.plants[restVerdicts-1])
+		r.pairs = alike(r.plants[restRefused])
 	}
 	return r, r.fits()
 }
@@ -270,9 +272,9 @@ func (x *room) words(m moment) string {
 		return "time passes"
 	case mRest:
 		return pick("another machine starts", "no other machine runs any more", "no other machine keeps the fan running any more",
-			"the gates of the others are known to be open", "a gate of the others is not open yet")
+			"the gates of the others are known to be open", "a gate of the others is not open yet", "another machine runs whose start nobody saw")
 	case mVerdict:
-		return "the sets with others are " + pick("fine", "too slow", "refused") + " from now on"
+		return "the sets with others are " + pick("fine", "too slow", "refused", "too slow, and one more is refused,") + " from now on"
 	case mStall:
 		return "the controller stands still, and all its timers are due at once"
 	}
