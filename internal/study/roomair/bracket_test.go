@@ -59,7 +59,7 @@ func work(t testing.TB, controlled bool, wood string) worked {
 	l := build(s, flow)
 	out := l.run(doubt.Prior(), doubt.Samples, false)
 	w := worked{day: make([]dose, len(out.twa)), task: map[string][]dose{}, caught: map[string]Span{}}
-	d, at := l.dayOf(), 0.0
+	d, at := l.dayOf(true), 0.0
 	for i, sp := range d.spells {
 		if d.task[i] != away {
 			at += float64(sp.For)

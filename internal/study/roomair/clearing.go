@@ -47,7 +47,7 @@ func (st *study) clearing() {
 	with := waitOf(st.base.helped)
 	c.WithCleaner, c.StayOut = &with, waitOf(st.asSet())
 	_, nine := waits(st.base.helped)
-	c.CleanerRuns = stepUp(nine + st.l.dayOf().after)
+	c.CleanerRuns = stepUp(nine + st.l.dayOf(false).after)
 	for _, k := range st.l.cleaners {
 		switch {
 		case k.works == "always":

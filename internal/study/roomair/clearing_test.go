@@ -74,7 +74,7 @@ func TestTheCurveAgreesWithTheWaits(t *testing.T) {
 	// Each point by the waits alone: the middle goes by the median wait, and one timer makes two pieces of each draw.
 	alone, _ := waits(st.base.alone)
 	helped, _ := waits(st.base.helped)
-	timer := float64(st.l.cleaners[0].keeps) - st.l.dayOf().after // it began when the last machine stopped
+	timer := float64(st.l.cleaners[0].keeps) - st.l.dayOf(false).after // it began when the last machine stopped
 	if !(timer > 600) {
 		t.Fatalf("the timer ends %.0f s after work: nothing is tested", timer)
 	}
@@ -191,7 +191,7 @@ func TestATimerBeginsWithTheLastMachine(t *testing.T) {
 	at := func(keeps string) (Answer, float64) {
 		text := with(t, "keeps running: 20 min", "keeps running: "+keeps)
 		_, s := parsed(t, text)
-		return answer(t, text), build(s, nil).dayOf().after
+		return answer(t, text), build(s, nil).dayOf(false).after
 	}
 	short, work := at("14 min")
 	if short.Clearing.StayOut != short.Clearing.Alone || work < 14*60 {

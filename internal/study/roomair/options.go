@@ -19,14 +19,15 @@ type candidate struct {
 
 // options computes what each candidate leaves of today's dose, with the same draws, best first.
 func (st *study) options() {
-	for _, c := range st.candidates() {
-		l := st.with(&c, st.in.Try)
-		if l == nil {
-			continue
+	candidates := st.candidates()
+	layouts := make([]*layout, len(candidates))
+	for i := range candidates {
+		layouts[i] = st.with(&candidates[i], st.in.Try)
+	}
+	for i, x := range st.ratios(layouts) {
+		if c := &candidates[i]; layouts[i] != nil {
+			st.ans.Options = append(st.ans.Options, Option{Remedy: c.remedy, Withheld: c.held, Inhalable: x.inhalable, Respirable: x.respirable})
 		}
-		after := l.run(st.in.Belief, st.of, false)
-		o := Option{Remedy: c.remedy, Withheld: c.held, Inhalable: st.ratio(after, 0), Respirable: st.ratio(after, 2)}
-		st.ans.Options = append(st.ans.Options, o)
 	}
 	slices.SortStableFunc(st.ans.Options, func(a, b Option) int {
 		switch {
@@ -304,23 +305,19 @@ func (st *study) filters() {
 		return
 	}
 	st.ans.FilterOf = st.l.systems[i].name
+	var layouts []*layout // compared here, not proposed
 	for _, g := range sold {
-		c := candidate{change: func(s *shop.Shop) { s.Systems[i].Filter = regraded(s.Systems[i].Filter, g.grade) }}
-		f := st.choice(g.grade, &c)
-		f.Sold = g.as
-		st.ans.Filters = append(st.ans.Filters, f)
+		layouts = append(layouts, st.with(&candidate{change: func(s *shop.Shop) { s.Systems[i].Filter = regraded(s.Systems[i].Filter, g.grade) }}, nil))
+		st.ans.Filters = append(st.ans.Filters, FilterChoice{Grade: g.grade, Sold: g.as})
 	}
-	out := candidate{change: func(s *shop.Shop) { s.Systems[i].AirGoes = "outdoors" }}
-	o := st.choice("outdoors", &out)
-	st.ans.Filters = append(st.ans.Filters, o)
-	if share := 1 - o.Respirable.Median; share > 0.1 {
+	layouts = append(layouts, st.with(&candidate{change: func(s *shop.Shop) { s.Systems[i].AirGoes = "outdoors" }}, nil))
+	st.ans.Filters = append(st.ans.Filters, FilterChoice{Grade: "outdoors"})
+	for k, x := range st.ratios(layouts) {
+		st.ans.Filters[k].Inhalable, st.ans.Filters[k].Respirable = x.inhalable, x.respirable
+	}
+	if share := 1 - st.ans.Filters[len(layouts)-1].Respirable.Median; share > 0.1 {
 		st.find(CodeReturns, st.l.systems[i].path, "S-380", partArg("share", share), shop.Word("system", st.l.systems[i].name))
 	}
-}
-
-func (st *study) choice(name string, c *candidate) FilterChoice {
-	after := st.with(c, nil).run(st.in.Belief, st.of, false) // compared here, not proposed
-	return FilterChoice{Grade: name, Inhalable: st.ratio(after, 0), Respirable: st.ratio(after, 2)}
 }
 
 // returning is the system that blows most air back into the room over a day; -1: none does.

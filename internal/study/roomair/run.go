@@ -37,8 +37,12 @@ const (
 )
 
 // dayOf lays out a usual day: each machine in the owner's order, a pause after it, cleaning up at the end, then the
-// empty room with what keeps running.
-func (l *layout) dayOf() *day {
+// empty room with what keeps running. A line is drawn in pieces; without one a spell is as long as it is, which changes no sum.
+func (l *layout) dayOf(line bool) *day {
+	longest := math.Inf(1)
+	if line {
+		longest = piece
+	}
 	d := &day{}
 	mode := func(m modeOf) int {
 		d.modes = append(d.modes, m)
@@ -46,7 +50,7 @@ func (l *layout) dayOf() *day {
 	}
 	add := func(m int, t float64, moves bool, task int) {
 		for t > 1e-9 {
-			step := math.Min(t, piece)
+			step := math.Min(t, longest)
 			d.spells = append(d.spells, Spell{Mode: m, For: unit.Second(step), Moves: moves})
 			d.task = append(d.task, task)
 			t, moves = t-step, false
@@ -457,7 +461,7 @@ type outcome struct {
 
 // run goes through the day with every draw.
 func (l *layout) run(b *doubt.Belief, of int, line bool) *outcome {
-	d, dr, x := l.dayOf(), l.sampled(b, of), l.newNumbers()
+	d, dr, x := l.dayOf(line), l.sampled(b, of), l.newNumbers()
 	out := &outcome{
 		task: make([][]dose, len(l.sources)), caught: make([][]float64, len(l.sources)),
 		twa: make([]dose, of+1), others: make([]dose, of+1),

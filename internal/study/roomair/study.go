@@ -316,7 +316,7 @@ func (st *study) find(c *shop.Code, where shop.Path, source string, args ...shop
 }
 
 func (st *study) line() {
-	d := st.l.dayOf()
+	d := st.l.dayOf(true)
 	at := 0.0
 	for i, s := range d.spells {
 		p := Point{From: unit.Second(at), To: unit.Second(at + float64(s.For)), There: d.task[i] != away, Level: levelsOf(st.base.line[i], 2)}
