@@ -1,5 +1,11 @@
 import { describe, expect, it } from "vitest";
-import { guesses, machinesAnswer, said, spoken, steps, unitsOf } from "./first";
+import { guesses, inOrder, machinesAnswer, nearlyThere, said, spoken, steps, subject, unitsOf } from "./first";
+import type { Look, LookPort, Remedy } from "./types";
+
+const port = (name: string, gets: number, needs: number, high = gets) =>
+  ({ port: name, machine: name.split("/")[0], gets_m3s: gets, needs_chips_m3s: needs, high_m3s: high, pull: [] }) as unknown as LookPort;
+const act = (sentence: string, free: boolean, after: number) =>
+  ({ sentence, free, effects: [{ port: "planer", gets_before_m3s: 0.1, gets_after_m3s: after, needs_before_m3s: 0.2, needs_after_m3s: 0.2 }] }) as unknown as Remedy;
 
 describe("first run", () => {
   it("asks nobody about a hose who has nothing yet", () => {
@@ -22,5 +28,23 @@ describe("first run", () => {
     expect(spoken(["a", "b", "c"])).toBe("a, b and c");
     expect(machinesAnswer([{ kind: "thickness planer", annoys: true }, { kind: "band saw", annoys: false }])).toBe("thickness planer*, band saw");
     expect(["en-US", "en-GB", "de", "es-US"].map(unitsOf)).toEqual(["us", "si", "si", "us"]);
+  });
+  it("speaks of the machine that annoys, even where another fares worse", () => {
+    const l = { ports: [port("table saw", 0.02, 0.2), port("planer", 0.15, 0.2)], sentence: [{ text: "The " }, { text: "table saw", kind: "machine" }] } as unknown as Look;
+    expect(subject(l, "thickness planer")?.port).toBe("planer");
+    expect(subject(l, "")?.port).toBe("table saw");
+    expect(subject(l, "lathe")?.port).toBe("table saw"); // it has no port
+  });
+  it("lets no act lead that is not enough, where another is", () => {
+    const words = (...all: Remedy[]) => inOrder(all, "planer").map((r) => r.sentence);
+    expect(words(act("clean", true, 0.12), act("filter", false, 0.13), act("fan", false, 0.25))).toEqual(["fan", "clean", "filter"]);
+    expect(words(act("clean", true, 0.12), act("fan", false, 0.25), act("shorten", true, 0.2))).toEqual(["shorten", "clean", "fan"]);
+    expect(words(act("filter", false, 0.13), act("clean", true, 0.12))).toEqual(["clean", "filter"]); // nothing is enough: what is free leads
+  });
+  it("calls no shortage what the doubt is wider than", () => {
+    expect(nearlyThere(port("table saw", 0.1638, 0.1652, 0.2))).toBe(true); // 347 of 350 cfm
+    expect(nearlyThere(port("table saw", 0.1638, 0.1652))).toBe(false); // and it is known so closely
+    expect(nearlyThere(port("table saw", 0.15, 0.1652, 0.2))).toBe(false);
+    expect(nearlyThere(port("table saw", 0.17, 0.1652, 0.2))).toBe(false);
   });
 });

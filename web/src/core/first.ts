@@ -1,6 +1,9 @@
 // The first two minutes: which questions there are, what was answered, and what was guessed. Answers go by the names the
 // command `winnow new` has for its flags; an empty one is "not sure".
 
+import { worst } from "./change";
+import type { Look, LookPort, Remedy } from "./types";
+
 export type Answers = Record<string, string>;
 export type Step = "units" | "collector" | "motor" | "hose" | "machines" | "last" | "verdict";
 
@@ -27,6 +30,36 @@ export function said(a: Answers): Answers {
   if (out["no-papers"] === "yes") delete out.claim;
   else for (const k of ["inlet", "wheel", "bag", "pull-blocked"]) delete out[k];
   return out;
+}
+
+/** The machine the verdict is about: the one that annoys, else the one its first sentence names, else the worst. */
+export function subject(l: Look, starred: string): LookPort | undefined {
+  const of = (name: string | undefined) => worst(l.ports.filter((p) => p.machine === name));
+  const named = l.sentence.find((p) => p.kind === "machine");
+  return (starred && (of(called(starred)) ?? of(starred))) || l.ports.find((p) => p.port === named?.text) || worst(l.ports);
+}
+
+/** A need missed by less than this share of itself, where the doubt reaches beyond it, is no shortage that anybody could tell. */
+export const nearly = 0.05;
+export const nearlyThere = (p: LookPort) =>
+  p.gets_m3s < p.needs_chips_m3s && p.gets_m3s >= (1 - nearly) * p.needs_chips_m3s && (p.high_m3s ?? 0) >= p.needs_chips_m3s;
+
+/** Whether an act brings a port all that its chips need. */
+export function reaches(r: Remedy, port: string): boolean {
+  const e = r.effects.find((x) => x.port === port);
+  return !!e && e.gets_after_m3s >= e.needs_after_m3s;
+}
+
+/**
+ * The acts as they are offered: free ones first, those that reach the need before those that do not. Where no free act reaches
+ * it, the first for money that does leads, so that what cannot be enough never looks like the answer.
+ */
+export function inOrder(remedies: readonly Remedy[], port: string): Remedy[] {
+  const rank = (r: Remedy) => (r.free ? 0 : 2) + (reaches(r, port) ? 0 : 1);
+  const all = [...remedies].sort((a, b) => rank(a) - rank(b));
+  if (all.some((r) => r.free && reaches(r, port))) return all;
+  const lead = all.find((r) => reaches(r, port));
+  return lead ? [lead, ...all.filter((r) => r !== lead)] : all;
 }
 
 export type Guess = "collector" | "fan" | "motor" | "width" | "length" | "lies" | "machines" | "mouths" | "filter";

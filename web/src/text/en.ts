@@ -4,10 +4,14 @@ import type { Place } from "../state/shop.svelte";
 import { air } from "./air";
 import { region } from "./region";
 
+/** "the long hose"; the run that has to be called main is simply the hose, where it is carried about. */
+const theHose = (run: string) => (run === "main" ? "the hose" : `the ${run}`);
+
 const words = {
   title: "Winnow",
   air,
-  skip: "Skip to the floor",
+  skip: "Skip to the content",
+  skipFloor: "Skip to the floor",
   offline: "The server does not answer. Nothing is lost: the file is as it was saved last. Trying again.",
   loading: "Reading the shop file",
   places: {
@@ -207,7 +211,7 @@ const words = {
     noGates: "No gates to work",
     start: (names: readonly string[]) => `start ${names.join(", then ")}`,
     follows: (names: readonly string[]) => `${names.join(" and ")} ${names.length > 1 ? "follow" : "follows"}`,
-    carry: (hose: string) => `Carry ${hose} to it`,
+    carry: (hose: string) => `Carry ${theHose(hose)} to it`,
     parts: { report: "report", "to be sure": "to be sure", "gate moves": "gate moves", "fan runs up": "fan runs up" } as Record<string, string>,
     stop: (system: string, keeps: string, coast: string) =>
       `Leave ${system} running for ${keeps} after the machine stops, so that the last chips arrive.${coast ? ` Its fan then takes ${coast} to stand: leave one gate open as long.` : ""}`,
@@ -243,7 +247,7 @@ const words = {
   said: {
     running: (m: string, is: boolean) => (is ? `${m} runs` : `${m} stopped`),
     gate: (g: string, open?: boolean) => (open === undefined ? `${g} is worked by the machines again` : `${g} ${open ? "opened" : "shut"} by hand`),
-    hose: (run: string, m: string) => `the ${run} is at the ${m}`,
+    hose: (run: string, m: string) => `${theHose(run)} is at the ${m}`,
     nothingToUndo: "Nothing to undo",
     nothingToRedo: "Nothing to do again",
     undone: (what: string) => what || "Undone",
@@ -256,7 +260,7 @@ const words = {
     added: (m: string) => `added ${m}`,
     removed: (m: string) => `took out ${m}`,
     duplicated: (m: string) => `duplicated ${m}`,
-    joined: (m: string, run: string) => `${run} taken by ${m} too`,
+    joined: (m: string, run: string) => `${theHose(run)} taken to the ${m} too`,
     edited: "edited the file",
     changed: (what: string) => `changed ${what}`,
     placed: (m: string) => `placed ${m}`,
@@ -304,6 +308,20 @@ const words = {
       machines: "the machines", mouths: "the machines' mouths", filter: "how full the filter is",
     },
     annoys: "annoys you",
+    what: "Winnow works out whether your dust collection does its job, and what to do next. A few questions first.",
+    short: (port: string, word: string, gets: string, needs: string) => `The ${port} is ${word}: it gets ${gets} of the ${needs} its chips need.`,
+    nearlyWord: "short within the doubt",
+    nearly: (port: string, by: string, gets: string, needs: string) => `The ${port} gets ${gets} of the ${needs} its chips need: ${by} short, within the doubt.`,
+    just: (port: string, gets: string, needs: string) => `The ${port} only just gets what it needs: ${gets}, and its chips need ${needs}.`,
+    works: (port: string, gets: string, needs: string) => `The ${port} works: it gets ${gets}, and its chips need ${needs}.`,
+    others: (well: number, n: number) => {
+      if (n === 1) return well ? "The other one gets its airflow." : "The other one does not get enough.";
+      if (well === n) return `The other ${n} get their airflow.`;
+      return well ? `Of the other ${n}, ${well} ${well === 1 ? "gets its" : "get their"} airflow.` : `None of the other ${n} gets enough.`;
+    },
+    noneReaches: (port: string) => `No single act reaches what the ${port} needs. Several together may; else ask less of it, or look at the fan.`,
+    vacuumThere: (ports: string, many: boolean) =>
+      `A vacuum belongs at the ${ports}: the port${many ? "s are" : " is"} small, and a collector moves much air at too little pull for ${many ? "them" : "it"}.`,
     cause: (machine: string, list: string) => `Of the pull at the ${machine}, ${list}.`,
     freeTitle: "Free",
     moneyTitle: "For money",
@@ -334,6 +352,8 @@ const words = {
     notRead: "its rating is not known",
     with: (set: string) => `with ${set}`,
     nothingOn: "nothing on it runs",
+    danger: "Danger",
+    breakerSays: (word: string, chance: string) => `its breaker: ${word}${chance ? `, chance ${chance}` : ""}`,
     of: (total: string, rating: string) => `${total} of ${rating}`,
     overloaded: "overloaded",
     over: (a: string) => `${a} over`,
@@ -352,8 +372,6 @@ const words = {
     assumed: "assumed",
     given: "given",
     how: "Known from",
-    danger: "Danger",
-    breakerSays: (word: string, chance: string) => `its breaker: ${word}${chance ? `, chance ${chance}` : ""}`,
     draws: "Draws",
     start: (a: string, t: string) => `${a} for about ${t} at its start`,
     voltsLeft: (run: string) => `${run} left at the tool while it runs`,
