@@ -404,6 +404,9 @@ func hoseWords(l gates.Line) string {
 	if l.Carry == "" {
 		return ""
 	}
+	if l.Carry == "main" {
+		return "carry the hose to it" // the last way of all, with nothing to tell it from
+	}
 	return "carry " + l.Carry + " to it"
 }
 

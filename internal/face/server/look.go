@@ -418,10 +418,10 @@ func ports(rs []airflow.Result) []airflow.PortResult {
 // bare is a quantity without its unit, for "283 of the 400 cfm".
 func bare(q unit.M3PerSec, units unit.System) string { return strings.Fields(unit.Print(q, units))[0] }
 
-// pullParts names the two groups that take most of the pull.
+// pullParts names the two groups that take most of the pull; the rest has no name that would tell anybody anything.
 func pullParts(p airflow.PortResult) []wire.Part {
 	var parts []wire.Part
-	for i, s := range p.Pull {
+	for i, s := range slices.DeleteFunc(slices.Clone(p.Pull), func(s airflow.Share) bool { return s.Group == airflow.Rest }) {
 		if i == 2 || s.Of < 0.15 {
 			break
 		}

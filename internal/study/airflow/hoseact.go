@@ -25,7 +25,7 @@ func (c *cure) hoseActs() {
 }
 
 func (c *cure) straighten(r *shop.Run, p *shop.Piece, path shop.Path) {
-	piece := shop.Word("piece", pieceName(r, path))
+	piece := shop.Word("piece", c.pieceName(r, path))
 	const quarter = math.Pi / 2
 	if p.Bends.Basis == unit.Given && p.Bends.Best > quarter*1.2 {
 		c.offer(actStraighten, true, c.state(), []shop.Edit{set(path.Join("bends"), "90°")}, piece,
@@ -41,8 +41,12 @@ func (c *cure) straighten(r *shop.Run, p *shop.Piece, path shop.Path) {
 }
 
 // pieceName is a hose or pipe as the owner would point at it.
-func pieceName(r *shop.Run, path shop.Path) string {
+// Where there is one run only nothing has to be told apart, and its name, "main", would tell an owner nothing.
+func (c *cure) pieceName(r *shop.Run, path shop.Path) string {
 	name := "the " + strings.TrimRight(path.Last(), " 0123456789")
+	if y := c.base.System(c.result.System); y != nil && len(y.Runs) == 1 {
+		return name
+	}
 	return name + " of " + r.Name
 }
 
@@ -72,7 +76,7 @@ func (c *cure) shorten(r *shop.Run, p *shop.Piece, path shop.Path) {
 	}
 	if best > 0 {
 		c.offer(actShorten, true, c.state(), []shop.Edit{set(path.Join("hose"), lengthText(best, c.base.Units))},
-			shop.Word("piece", pieceName(r, path)), shop.Number("from", p.Hose.Best), shop.Number("to", unit.Metre(best)))
+			shop.Word("piece", c.pieceName(r, path)), shop.Number("from", p.Hose.Best), shop.Number("to", unit.Metre(best)))
 	}
 }
 
@@ -97,7 +101,7 @@ func (c *cure) noLength(r *shop.Run, path shop.Path, shortest float64) {
 			PipeGroup: "The pipe is the limit", Bends: "Bends and wyes are the limit", SeparatorGroup: "The separator is the limit",
 		}[p.Pull[0].Group]
 	}
-	c.limits = append(c.limits, finding(CodeNoLength, c.port.Path(), shop.Word("port", c.port.String()), shop.Word("piece", pieceName(r, path)),
+	c.limits = append(c.limits, finding(CodeNoLength, c.port.Path(), shop.Word("port", c.port.String()), shop.Word("piece", c.pieceName(r, path)),
 		shop.Number("gets", p.Gets), shop.Number("needs", p.NeedsChips), shop.Word("limit", limit)))
 }
 

@@ -105,7 +105,7 @@ func (c *cure) smootherHose() {
 		if to == "" {
 			return
 		}
-		c.offer(actSmooth, false, c.state(), []shop.Edit{set(shop.PiecePath(y.Name, *r, i).Join("kind"), to)}, shop.Word("piece", pieceName(r, path)), shop.Word("to", to))
+		c.offer(actSmooth, false, c.state(), []shop.Edit{set(shop.PiecePath(y.Name, *r, i).Join("kind"), to)}, shop.Word("piece", c.pieceName(r, path)), shop.Word("to", to))
 	})
 }
 
@@ -211,7 +211,7 @@ func (c *cure) pipeToPost() {
 		if p.Bends.Basis == unit.Given && p.Bends.Best > math.Pi/2 {
 			edits = append(edits, set(path.Join("bends"), "90°"))
 		}
-		c.offer(actPipe, false, c.state(), edits, shop.Word("piece", pieceName(r, path)),
+		c.offer(actPipe, false, c.state(), edits, shop.Word("piece", c.pieceName(r, path)),
 			shop.Number("from", unit.Metre(pipe)), shop.Number("to", unit.Metre(kept)))
 	})
 }

@@ -24,7 +24,7 @@ var (
 	actWiden       = &shop.Code{Name: "widen-the-piece", Sentence: "Replace {piece} of {run}, {from}, by {to}: it is narrower than what it joins."}
 	actWiderHose   = &shop.Code{Name: "wider-hose-and-port", Sentence: "Give the {machine} a {to} port and {what} instead of {from}."}
 	actOpenPort    = &shop.Code{Name: "open-the-port", Sentence: "Open the port of the {machine} to {to}, the size of its hose, instead of {from}."}
-	actCollector   = &shop.Code{Name: "collector-instead", Sentence: "A collector instead: {power}, with {length} of {size} hose and a port of that size."}
+	actCollector   = &shop.Code{Name: "collector-instead", Sentence: "A collector instead: {power}, with {length} of {size} hose and a port of that size; keep the vacuum for the small ports."}
 	actPipe        = &shop.Code{Name: "pipe-to-the-post", Sentence: "Replace {from} of {piece} by smooth pipe, and keep {to} of hose."}
 	actSmooth      = &shop.Code{Name: "smoother-hose", Sentence: "Replace {piece} by {to}: its ribs cost more than anything else it does."}
 	actFilter      = &shop.Code{Name: "bigger-filter", Sentence: "A filter of {to} instead of {from} on {system}."}
