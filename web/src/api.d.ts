@@ -304,6 +304,8 @@ export interface components {
             id: string;
             /** Format: int64 */
             rev: number;
+            /** @description the run that rev was read in; where it is another now the answer is a conflict. Empty: not checked */
+            run?: string;
             text?: string;
         };
         Changed: {
@@ -363,9 +365,9 @@ export interface components {
             wait_s: number;
         };
         Circuit: {
+            danger?: string[];
             /** Format: double */
             drop_share: number;
-            danger?: string[];
             known: boolean;
             length_assumed?: boolean;
             /** Format: double */
@@ -459,12 +461,12 @@ export interface components {
         Energy: {
             /** Format: double */
             cost_a_week?: number;
-            currency?: string;
-            heat_set?: string;
             /** Format: double */
             cost_a_week_high?: number;
             /** Format: double */
             cost_a_week_low?: number;
+            currency?: string;
+            heat_set?: string;
             /** Format: double */
             heat_w: number;
             /** Format: double */
@@ -605,9 +607,9 @@ export interface components {
             /** Format: double */
             chance_share: number;
             circuit: string;
+            curve?: string;
             /** Format: double */
             cut_a: number;
-            curve?: string;
             /** Format: double */
             full_a: number;
             /** Format: double */
@@ -1328,6 +1330,8 @@ export interface components {
             redo: string;
             /** Format: int64 */
             rev: number;
+            /** @description of this file and this start of the server: revisions of another run are other revisions */
+            run: string;
             systems: components["schemas"]["SystemInfo"][];
             text: string;
             /** @description why history could not be kept; empty if all is well */
@@ -1363,6 +1367,8 @@ export interface components {
              * @description what the page holds; 0 for whatever is the latest
              */
             rev: number;
+            /** @description the run that rev was read in; empty: not checked */
+            run?: string;
         };
         SystemInfo: {
             gates: string[];

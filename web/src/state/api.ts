@@ -1,6 +1,7 @@
 // All that the page says to the server. Shapes are generated (api.d.ts); this file knows addresses and failures only.
 import { answerIn } from "../core/region";
 import { region } from "../text/region";
+import { share } from "./stream";
 import type { Ask, Chapter, ChapterLine, Edit, Fault, Job, Layout, Look, Others, State, Words } from "../core/types";
 
 /** The one shop of a small server. */
@@ -56,9 +57,10 @@ function wholeLook(of: Look): Look {
 export const api = {
   state: async () => whole(await call<State>("GET", base), lists),
   look: async (ask: Ask, signal?: AbortSignal) => wholeLook(await call<Look>("POST", `${base}/look`, ask, signal)),
-  commit: (change: { rev: number; id: string; cause: string; edits?: Edit[]; text?: string }) =>
+  commit: (change: { rev: number; run?: string; id: string; cause: string; edits?: Edit[]; text?: string }) =>
     call<{ rev: number; what: string }>("POST", `${base}/edits`, change),
-  step: (which: "undo" | "redo", rev: number, id: string) => call<{ rev: number; what: string }>("POST", `${base}/${which}`, { rev, id }),
+  step: (which: "undo" | "redo", rev: number, id: string, run?: string) =>
+    call<{ rev: number; what: string }>("POST", `${base}/${which}`, { rev, run, id }),
   first: async (answers: Record<string, string>, want: string[], signal?: AbortSignal) => {
     const f = await call<{ text: string; look: Look }>("POST", "/api/first", { answers, want }, signal);
     speakOf([...f.text.matchAll(/^ {2}([^\s#][^:]*):/gm)].map((m) => m[1]!)); // the file is not written yet, but it has names
@@ -87,25 +89,33 @@ export const api = {
     throw new Refusal(r.status, said.detail ?? r.statusText);
   },
   /** Tells of revisions made anywhere. The browser comes back by itself and says what it has. */
-  events(changed: (rev: number, cause: string) => void, reload: () => void, back: () => void, job: (j: Job) => void, away: () => void): () => void {
-    const source = new EventSource(`${base}/events`);
+  events(
+    changed: (rev: number, cause: string, run?: string) => void,
+    reload: () => void,
+    back: () => void,
+    job: (j: Job) => void,
+    away: () => void,
+  ): () => void {
     let timer: ReturnType<typeof setTimeout> | undefined;
-    source.addEventListener("open", () => {
-      clearTimeout(timer);
-      timer = undefined;
-      back();
+    const stop = share(`${base}/events`, {
+      open: () => {
+        clearTimeout(timer);
+        timer = undefined;
+        back();
+      },
+      // A stream that breaks comes back within seconds; only if it does not, the server is away.
+      broke: (closed) => (timer ??= setTimeout(away, closed ? 0 : patience_ms)),
+      event: (kind, data) => {
+        if (kind === "reload") return reload();
+        if (kind === "job") return job(JSON.parse(data));
+        const { rev, cause, run } = JSON.parse(data);
+        changed(rev, cause, run);
+      },
+      missed: reload,
     });
-    // A stream that breaks comes back within seconds; only if it does not, the server is away.
-    source.addEventListener("error", () => (timer ??= setTimeout(away, source.readyState === EventSource.CLOSED ? 0 : patience_ms)));
-    source.addEventListener("doc", (e) => {
-      const { rev, cause } = JSON.parse((e as MessageEvent<string>).data);
-      changed(rev, cause);
-    });
-    source.addEventListener("job", (e) => job(JSON.parse((e as MessageEvent<string>).data)));
-    source.addEventListener("reload", reload);
     return () => {
       clearTimeout(timer);
-      source.close();
+      stop();
     };
   },
 };
