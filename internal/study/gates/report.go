@@ -15,9 +15,9 @@ func (p *Plant) Usual() []Dials {
 	}
 	if most >= 3 {
 		dials = append(dials,
+			Dials{Name: "and any number of others, in brief, nothing going wrong", Stations: 1, Rest: true, Brief: true, Alike: true},
 			Dials{Name: "and any number of others, in brief, nothing going wrong", Stations: 2, Rest: true, Brief: true, Alike: true},
 			Dials{Name: "in brief, nothing going wrong", Stations: min(most, 5), Brief: true, Alike: true},
-			Dials{Name: "and any number of others, in brief, one thing going wrong", Stations: 1, Rest: true, Brief: true, Alike: true, Faults: 1},
 			Dials{Name: "in brief, one thing going wrong", Stations: min(most, 4), Brief: true, Alike: true, Faults: 1})
 	}
 	if most == 2 {
@@ -151,12 +151,16 @@ func (p *Plant) NotCovered() []string {
 	out := []string{
 		"Two things going wrong at once, a gate that lies about its end switch, and a run contact that welds shut.",
 		"Travel and coast-down longer than the file says: measure them.",
-		"By the clock, times are small whole ticks in the same order, not the file's seconds.",
+		"By the clock, travel and coast-down are small whole ticks in the same order; every other time may be of any length.",
 		"The wires, the broker and the loop that drives the controller: only the controller itself is explored.",
 		"Rule 18 rests on a relay that drops by itself; rules 20 and 21 are held by tests of the program.",
 	}
 	if n := len(p.Stations); n > 4 {
-		out = append(out, fmt.Sprintf("More than 4 of the %d machines together; machines are taken in the order of the file.", n))
+		out = append(out, fmt.Sprintf("More than 4 of the %d machines with one thing going wrong, or 5 with nothing: machines are taken in the order of the file. "+
+			"Beside the first one or two the others are free, with nothing going wrong.", n))
+	}
+	if p.sharesGates() {
+		out = append(out, "Beside others, that another machine opens the same gate.")
 	}
 	for _, g := range p.Gates {
 		if g.Proof == ByHand {
@@ -164,4 +168,16 @@ func (p *Plant) NotCovered() []string {
 		}
 	}
 	return out
+}
+
+// sharesGates reports whether two stations open the same gate.
+func (p *Plant) sharesGates() bool {
+	var seen Mask
+	for _, s := range p.Stations {
+		if s.Gates&seen&^p.Bleed != 0 {
+			return true
+		}
+		seen |= s.Gates
+	}
+	return false
 }
