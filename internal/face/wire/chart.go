@@ -30,7 +30,7 @@ func ChartOf(name string, c gates.Chart, sys unit.System, place func(shop.Path) 
 	for _, l := range c.Lines {
 		out.Lines = append(out.Lines, ChartLine{Line: l, Starts: l.Starts.String()})
 	}
-	return out
+	return whole(out)
 }
 
 // chartSentence says what moves by itself, what a person does, and the longest wait.

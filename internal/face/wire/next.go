@@ -33,7 +33,7 @@ type Step struct {
 
 // NextOf picks the steps of a verdict and gives them their shape.
 func NextOf(name string, v verdict.Verdict, sys unit.System, place func(shop.Path) (line, column int)) Next {
-	return nextOf(name, v, verdict.Steps(v), sys, place)
+	return whole(nextOf(name, v, verdict.Steps(v), sys, place))
 }
 
 func nextOf(name string, v verdict.Verdict, steps []verdict.Step, sys unit.System, place func(shop.Path) (line, column int)) Next {

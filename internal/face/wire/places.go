@@ -45,7 +45,7 @@ type AirOption struct {
 
 // PowerOf turns the study's report into its shape.
 func PowerOf(name string, r power.Report, sys unit.System, place func(shop.Path) (line, column int)) Power {
-	return Power{Shop: name, Sentence: slices.Concat(dangerFirst(r, sys), taken(r, sys), nowherePart(r)), Report: r, Findings: cured(r.Findings, sys, place)}
+	return whole(Power{Shop: name, Sentence: slices.Concat(dangerFirst(r, sys), taken(r, sys), nowherePart(r)), Report: r, Findings: cured(r.Findings, sys, place)})
 }
 
 // AirOf turns the study's answer into its shape.
@@ -56,7 +56,7 @@ func AirOf(name string, a roomair.Answer, sys unit.System, place func(shop.Path)
 			Remedy: Remedies([]shop.Remedy{x.Remedy}, sys, place)[0], Inhalable: x.Inhalable, Respirable: x.Respirable, Withheld: x.Withheld,
 		})
 	}
-	return out
+	return whole(out)
 }
 
 func cured(fs []shop.Finding, sys unit.System, place func(shop.Path) (line, column int)) []CuredFinding {
@@ -119,7 +119,7 @@ func powerSentence(r power.Report, sys unit.System) []Part {
 	trips, may, unknown := of(circuit.Trips), of(circuit.MayTrip), of(circuit.Unknown)
 	switch {
 	case len(trips) > 0:
-		return append(circuitParts(trips, "trips", "trip", len(r.Circuits)), strain(r, trips[0], sys)...)
+		return append(circuitParts(trips, "trips", "trip", len(r.Circuits)), strain(r, worstChance(trips), sys)...)
 	case len(may) > 0:
 		parts := append(circuitParts(may, "may trip", "may trip", len(r.Circuits)), strain(r, worstChance(may), sys)...)
 		if len(unknown) > 0 {

@@ -34,6 +34,8 @@ func powerOf(t *testing.T, text string) Power {
 
 // Circuits and machines of the sentence lead to where they are.
 func TestPowerSentenceLinks(t *testing.T) {
+	const two = "winnow: 1\nmachines:\n  saw: {kind: table saw, motor: {current: 27 A, voltage: 120 V}, plug: {outlet: bench}}\n  planer: {kind: planer, motor: {current: 60 A, voltage: 120 V}, plug: {outlet: wall}}\n" +
+		"circuits:\n  A: {breaker: 15 A, voltage: 120 V, outlets: {bench: {}}}\n  B: {breaker: 20 A, voltage: 120 V, outlets: {wall: {}}}\n"
 	carport, err := os.ReadFile("../../../examples/carport.yaml")
 	if err != nil {
 		t.Fatal(err)
@@ -53,6 +55,8 @@ func TestPowerSentenceLinks(t *testing.T) {
 // The first sentence of Power is the worst there is, and what cannot be judged is never said to hold.
 func TestPowerSentence(t *testing.T) {
 	const one = "winnow: 1\nmachines:\n  saw:\n    kind: table saw\n    motor: {current: 11 A, voltage: 120 V}\n    plug: {outlet: bench}\ncircuits:\n  A:\n    breaker: 15 A\n    voltage: 120 V\n    outlets:\n      bench: {}\n"
+	const two = "winnow: 1\nmachines:\n  saw: {kind: table saw, motor: {current: 27 A, voltage: 120 V}, plug: {outlet: bench}}\n  planer: {kind: planer, motor: {current: 60 A, voltage: 120 V}, plug: {outlet: wall}}\n" +
+		"circuits:\n  A: {breaker: 15 A, voltage: 120 V, outlets: {bench: {}}}\n  B: {breaker: 20 A, voltage: 120 V, outlets: {wall: {}}}\n"
 	carport, err := os.ReadFile("../../../examples/carport.yaml")
 	if err != nil {
 		t.Fatal(err)
@@ -79,6 +83,7 @@ func TestPowerSentence(t *testing.T) {
 			"a tool for another voltage", strings.Replace(one, "voltage: 120 V}", "voltage: 240 V}", 1),
 			"The saw is made for 240 V and plugged into circuit A of 120 V.",
 		},
+		{"two that trip, the worse one second", two, "2 of 2 circuits trip: A and B; worst is B with planer: "},
 		{"the carport", string(carport), "Circuit A trips with mitre saw and sander: 27.2 A at a typical cut"},
 	} {
 		t.Run(c.name, func(t *testing.T) {

@@ -156,7 +156,7 @@ func PrintShare(share float64) string {
 	if share > 0 && share < 0.005 {
 		return "under 1 %"
 	}
-	return fmt.Sprintf("%.0f %%", 100*share)
+	return fmt.Sprintf("%.0f %%", math.Round(100*share))
 }
 
 // PrintLevels is a range, as a single number would say more than is known.

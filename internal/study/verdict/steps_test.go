@@ -10,6 +10,7 @@ import (
 	"winnow/internal/shop/file"
 	"winnow/internal/study/airflow"
 	"winnow/internal/study/power"
+	"winnow/internal/study/roomair"
 	"winnow/internal/study/verdict"
 	"winnow/internal/unit"
 )
@@ -180,5 +181,17 @@ func TestAirAndPowerBlowTheSameAirOutdoors(t *testing.T) {
 	}
 	if !(out.BelowLow < out.Below && out.Below < out.BelowTop) {
 		t.Errorf("pulled %v, %v, %v Pa below", out.BelowLow, out.Below, out.BelowTop)
+	}
+}
+
+// An act that a flame forbids is no step, however much it would spare.
+func TestNoStepThatIsWithheld(t *testing.T) {
+	air := &roomair.Answer{Options: []roomair.Option{
+		{Inhalable: roomair.Span{Median: 0.5}, Withheld: "not beside the flame", Remedy: shop.Remedy{What: clean, Free: true}},
+		{Inhalable: roomair.Span{Median: 0.8}, Remedy: shop.Remedy{What: swap, Free: true, Args: []shop.Arg{shop.Word("port", "the broom")}}},
+	}}
+	steps := verdict.Steps(verdict.Verdict{Air: air})
+	if len(steps) != 1 || steps[0].What != swap {
+		t.Errorf("%+v", steps)
 	}
 }
