@@ -232,6 +232,8 @@ func problem(err error) error {
 		d.Status = 499
 	case errors.Is(err, errClosing):
 		d.Status = http.StatusServiceUnavailable
+	case errors.Is(err, errTooLarge):
+		d.Status = http.StatusServiceUnavailable
 	case errors.Is(err, errBadAsk):
 		d.Status = http.StatusUnprocessableEntity
 	}

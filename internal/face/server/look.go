@@ -17,6 +17,7 @@ import (
 	"winnow/internal/study/airflow"
 	"winnow/internal/study/doubt"
 	"winnow/internal/study/gates"
+	"winnow/internal/study/power"
 	"winnow/internal/study/roomair"
 	"winnow/internal/study/verdict"
 	"winnow/internal/unit"
@@ -25,8 +26,24 @@ import (
 // errBadAsk is a question that cannot be answered as it was put.
 var errBadAsk = errors.New("the question cannot be answered")
 
+// lookLasts is how long a look may take; nobody looks longer at a page that stands still.
+const lookLasts = 20 * time.Second
+
+// errTooLarge is a look that was given up.
+var errTooLarge = errors.New("too large to finish")
+
 // look answers what would be: a revision with edits in hand, and what runs. It writes nothing.
-func (s *Server) look(ctx context.Context, ask wire.Ask) (wire.Look, error) {
+func (s *Server) look(asked context.Context, ask wire.Ask) (wire.Look, error) {
+	ctx, cancel := context.WithTimeout(asked, s.lookLasts)
+	defer cancel()
+	l, err := s.lookIn(ctx, ask)
+	if err != nil && errors.Is(ctx.Err(), context.DeadlineExceeded) && asked.Err() == nil {
+		return wire.Look{}, fmt.Errorf("%w in %.0f s: ask for less of it at a time, or when nobody else asks", errTooLarge, s.lookLasts.Seconds())
+	}
+	return l, err
+}
+
+func (s *Server) lookIn(ctx context.Context, ask wire.Ask) (wire.Look, error) {
 	leave, err := s.works.enter(ctx)
 	if err != nil {
 		return wire.Look{}, err
@@ -173,42 +190,51 @@ func (l *looker) answer() error {
 	if err := l.selected(running, alone); err != nil {
 		return err
 	}
-	return l.room()
+	return l.slowly()
 }
 
-// room answers the air of the room. It comes last, as it may take a second, in which others may look.
-func (l *looker) room() error {
-	if !l.wants("air") {
+// slowly answers what may take seconds. It comes last, so that others may look meanwhile.
+func (l *looker) slowly() error {
+	if !l.wants("power") && !l.wants("next") && !l.wants("air") {
 		return nil
 	}
 	l.leave()
-	answer, err := l.server.airs.answer(l.ctx, keyOf(l.doc, l.ask.Edits, l.ask.Arrangement), l.air)
-	if err != nil {
-		return err
-	}
-	a := wire.AirOf(l.ready.Shop.Name, answer, l.units, l.at)
-	l.out.Air = &a
-	return nil
-}
-
-// places answers what the places beside the floor show: the whole shop, whatever runs at the moment.
-func (l *looker) places() error {
+	key, name := keyOf(l.doc, l.ask.Edits, l.ask.Arrangement), l.ready.Shop.Name
 	if l.wants("power") {
-		r, err := verdict.Circuits(l.ctx, l.ready.Shop, l.ready.Layout, l.try)
+		r, err := l.server.powers.answer(l.ctx, key, func(ctx context.Context) (power.Report, error) {
+			return verdict.Circuits(ctx, l.ready.Shop, l.ready.Layout, l.trial(ctx))
+		})
 		if err != nil {
 			return err
 		}
-		p := wire.PowerOf(l.ready.Shop.Name, r, l.units, l.at)
+		p := wire.PowerOf(name, r, l.units, l.at)
 		l.out.Power = &p
 	}
 	if l.wants("next") {
-		v, err := verdict.Of(l.ctx, l.ready, l.try)
+		v, err := l.server.nexts.answer(l.ctx, key, func(ctx context.Context) (verdict.Verdict, error) {
+			return verdict.Of(ctx, l.ready, l.trial(ctx))
+		})
 		if err != nil {
 			return err
 		}
-		n := wire.NextOf(l.ready.Shop.Name, v, l.units, l.at)
+		n := wire.NextOf(name, v, l.units, l.at)
 		l.out.Next = &n
 	}
+	if l.wants("air") {
+		answer, err := l.server.airs.answer(l.ctx, key, func(ctx context.Context) (roomair.Answer, error) {
+			return verdict.Air(ctx, l.ready.Shop, l.ready.Belief, l.trial(ctx)), nil
+		})
+		if err != nil {
+			return err
+		}
+		a := wire.AirOf(name, answer, l.units, l.at)
+		l.out.Air = &a
+	}
+	return nil
+}
+
+// places answers what the places beside the floor show at once: the whole shop, whatever runs at the moment.
+func (l *looker) places() error {
 	if l.wants("gates") {
 		c := wire.ChartOf(l.ready.Shop.Name, gates.ChartOf(l.ready.Shop, verdict.Ways(l.ready.Shop, l.ready.Layout)), l.units, l.at)
 		l.out.Chart = &c
@@ -216,14 +242,14 @@ func (l *looker) places() error {
 	return l.ctx.Err()
 }
 
-// air works the air out. Nothing is tried any more once nobody waits.
-func (l *looker) air(ctx context.Context) roomair.Answer {
-	return verdict.Air(ctx, l.ready.Shop, l.ready.Belief, func(edits ...shop.Edit) (*shop.Shop, error) {
+// trial tries edits until ctx ends: nothing is tried any more once nobody waits.
+func (l *looker) trial(ctx context.Context) shop.Trial {
+	return func(edits ...shop.Edit) (*shop.Shop, error) {
 		if err := ctx.Err(); err != nil {
 			return nil, err
 		}
 		return l.try(edits...)
-	})
+	}
 }
 
 // idle shows the gates of the systems of which nothing runs, too.

@@ -14,6 +14,9 @@ import (
 	"winnow/docs"
 	"winnow/internal/face/wire"
 	"winnow/internal/live/desk"
+	"winnow/internal/study/power"
+	"winnow/internal/study/roomair"
+	"winnow/internal/study/verdict"
 )
 
 // Options say what is served, and to whom.
@@ -41,9 +44,13 @@ type Server struct {
 	jobs  *jobs
 	run   string // of this start; another shop that is served at the same address later has another
 	shops prepared
-	airs  *airs
-	mux   *http.ServeMux
-	api   huma.API
+	airs  *slow[roomair.Answer]
+	nexts *slow[verdict.Verdict]
+	// powers and nexts each have a place of their own, as what to do next takes ten times as long
+	powers    *slow[power.Report]
+	lookLasts time.Duration
+	mux       *http.ServeMux
+	api       huma.API
 
 	reach   *reaching
 	secrets sync.RWMutex
@@ -60,7 +67,8 @@ func New(o Options) *Server {
 	if o.Log == nil {
 		o.Log = slog.New(slog.DiscardHandler)
 	}
-	s := &Server{Options: o, hub: newHub(), locks: newLockout(), works: newWorks(), airs: newAirs(), mux: http.NewServeMux(), hash: o.Passphrase, run: rand.Text()}
+	s := &Server{Options: o, hub: newHub(), locks: newLockout(), works: newWorks(), mux: http.NewServeMux(), hash: o.Passphrase, run: rand.Text()}
+	s.airs, s.nexts, s.powers, s.lookLasts = newSlow[roomair.Answer](), newSlow[verdict.Verdict](), newSlow[power.Report](), lookLasts
 	s.reach = &reaching{ask: o.Reach, now: time.Now}
 	s.jobs = newJobs(func(j wire.Job) { s.hub.tell(event{job: &j}) })
 	s.handbook = sync.OnceValues(func() (*bound, error) { return bind(docs.Chapters) })

@@ -327,7 +327,7 @@ func TestOtherDevicesNeedThePassphrase(t *testing.T) {
 }
 
 func TestEveryPageHearsOfARevisionAndCatchesUp(t *testing.T) {
-	_, web, _ := open(t, nil)
+	s, web, _ := open(t, nil)
 	listen := func(last string) <-chan string {
 		out := make(chan string, 10)
 		ctx, cancel := context.WithTimeout(context.Background(), 10*time.Second)
@@ -355,7 +355,7 @@ func TestEveryPageHearsOfARevisionAndCatchesUp(t *testing.T) {
 		t.Helper()
 		select {
 		case d := <-who:
-			if d != want {
+			if want := fmt.Sprintf(want, s.run); d != want {
 				t.Errorf("heard %s, want %s", d, want)
 			}
 		case <-time.After(5 * time.Second):
@@ -363,13 +363,13 @@ func TestEveryPageHearsOfARevisionAndCatchesUp(t *testing.T) {
 		}
 	}
 	first := listen("")
-	hears(first, `{"cause":"as it was found","rev":1}`)
+	hears(first, `{"cause":"as it was found","rev":1,"run":"%s"}`)
 	for i := range 3 {
 		post(t, web.URL+"/api/shops/shop/edits", wire.Change{ID: fmt.Sprint(i), Cause: fmt.Sprint("change ", i),
 			Edits: []wire.Edit{{Set: "name", To: text(fmt.Sprint("shop ", i))}}}, nil)
 	}
-	hears(first, `{"cause":"change 0","rev":2}`)
-	hears(listen("2"), `{"cause":"change 2","rev":4}`) // a page that was away hears at once where things stand
+	hears(first, `{"cause":"change 0","rev":2,"run":"%s"}`)
+	hears(listen("2"), `{"cause":"change 2","rev":4,"run":"%s"}`) // a page that was away hears at once where things stand
 }
 
 // Two pages ask at once, with ranges: no answer may disturb another (the race detector looks on).

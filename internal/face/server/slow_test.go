@@ -4,6 +4,7 @@ import (
 	"context"
 	"encoding/json"
 	"errors"
+	"net/http"
 	"sync"
 	"sync/atomic"
 	"testing"
@@ -68,13 +69,13 @@ func TestAirKeepsNobodyFromLooking(t *testing.T) {
 
 // Ten who ask at once wait for one answer; when all have hung up it is given up, and the next one begins anew.
 func TestAirIsGivenUpWhenNobodyWaits(t *testing.T) {
-	a := newAirs()
+	a := newSlow[roomair.Answer]()
 	var began, stopped atomic.Int32
-	work := func(ctx context.Context) roomair.Answer {
+	work := func(ctx context.Context) (roomair.Answer, error) {
 		began.Add(1)
 		<-ctx.Done()
 		stopped.Add(1)
-		return roomair.Answer{}
+		return roomair.Answer{}, nil
 	}
 	var all sync.WaitGroup
 	hangUp := make([]context.CancelFunc, 10)
@@ -82,7 +83,7 @@ func TestAirIsGivenUpWhenNobodyWaits(t *testing.T) {
 		var ctx context.Context
 		ctx, hangUp[i] = context.WithCancel(context.Background())
 		all.Go(func() {
-			if _, err := a.answer(ctx, airKey{}, work); !errors.Is(err, context.Canceled) {
+			if _, err := a.answer(ctx, slowKey{}, work); !errors.Is(err, context.Canceled) {
 				t.Errorf("hung up and got %v", err)
 			}
 		})
@@ -97,20 +98,58 @@ func TestAirIsGivenUpWhenNobodyWaits(t *testing.T) {
 	}
 	hangUp[0]()
 	all.Wait()
-	if _, err := a.answer(context.Background(), airKey{}, func(context.Context) roomair.Answer { return roomair.Answer{} }); err != nil {
+	if _, err := a.answer(context.Background(), slowKey{}, func(context.Context) (roomair.Answer, error) { return roomair.Answer{}, nil }); err != nil {
 		t.Errorf("asked anew: %v", err)
 	}
 	if stopped.Load() != 1 {
 		t.Errorf("stopped %d times", stopped.Load())
 	}
-	for i := range 3 * keptAirs {
-		_, _ = a.answer(context.Background(), airKey{arrangement: string(rune('a' + i))}, func(context.Context) roomair.Answer { return roomair.Answer{} })
+	for i := range 3 * keptSlow {
+		_, _ = a.answer(context.Background(), slowKey{arrangement: string(rune('a' + i))}, func(context.Context) (roomair.Answer, error) { return roomair.Answer{}, nil })
 	}
-	if len(a.kept) != keptAirs {
+	if len(a.kept) != keptSlow {
 		t.Errorf("%d are kept", len(a.kept))
 	}
-	if _, err := a.answer(context.Background(), airKey{arrangement: "faulty"}, func(context.Context) roomair.Answer { panic("no air") }); err == nil || a.has("faulty") {
+	if _, err := a.answer(context.Background(), slowKey{arrangement: "faulty"}, func(context.Context) (roomair.Answer, error) { panic("no air") }); err == nil || a.has("faulty") {
 		t.Errorf("a fault is answered as %v and kept: %t", err, a.has("faulty"))
+	}
+}
+
+// While what to do next and the breakers are worked out for four pages, the floor of a fifth answers; it does not wait for ever either.
+func TestNextAndPowerKeepNobodyFromLooking(t *testing.T) {
+	s, web, _ := open(t, nil)
+	s.nexts.slot <- struct{}{}
+	s.powers.slot <- struct{}{}
+	ctx, hangUp := context.WithCancel(context.Background())
+	var all sync.WaitGroup
+	for _, want := range []string{"next", "next", "power", "power"} {
+		all.Go(func() { _, _ = s.look(ctx, wire.Ask{Want: []string{want}}) })
+	}
+	soon(t, func() bool { return s.nexts.waiting() == 2 && s.powers.waiting() == 2 })
+	quick, late := context.WithTimeout(context.Background(), 10*time.Second)
+	defer late()
+	if _, err := s.look(quick, wire.Ask{Running: []wire.AskRunning{{Machine: "planer"}}}); err != nil {
+		t.Errorf("the floor waits for what is slow: %v", err)
+	}
+	s.lookLasts = 50 * time.Millisecond
+	if _, err := s.look(context.Background(), wire.Ask{Want: []string{"next"}}); !errors.Is(err, errTooLarge) {
+		t.Errorf("a look past its time is answered with %v", err)
+	}
+	if code := post(t, web.URL+"/api/shops/shop/look", wire.Ask{Want: []string{"power"}}, nil); code != http.StatusServiceUnavailable {
+		t.Errorf("and with %d", code)
+	}
+	hangUp()
+	all.Wait()
+	<-s.nexts.slot
+	<-s.powers.slot
+	s.lookLasts = lookLasts
+	for range 2 {
+		if l, err := s.look(context.Background(), wire.Ask{Want: []string{"next", "power"}}); err != nil || l.Next == nil || l.Power == nil {
+			t.Errorf("both, once there is room: %v", err)
+		}
+	}
+	if len(s.nexts.kept) != 1 || len(s.powers.kept) != 1 {
+		t.Errorf("%d and %d answers are kept of one shop", len(s.nexts.kept), len(s.powers.kept))
 	}
 }
 
@@ -125,7 +164,7 @@ func soon(t testing.TB, so func() bool) {
 }
 
 // waiting is how many wait for the last answer asked for.
-func (a *airs) waiting() int {
+func (a *slow[T]) waiting() int {
 	a.mu.Lock()
 	defer a.mu.Unlock()
 	if len(a.kept) == 0 {
@@ -134,7 +173,7 @@ func (a *airs) waiting() int {
 	return a.kept[len(a.kept)-1].waiting
 }
 
-func (a *airs) has(arrangement string) bool {
+func (a *slow[T]) has(arrangement string) bool {
 	a.mu.Lock()
 	defer a.mu.Unlock()
 	for _, o := range a.kept {
