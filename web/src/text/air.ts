@@ -33,7 +33,6 @@ export const air = {
     moment: (when: string, what: string, level: string) => `${when} in, ${what}: ${level} of the finest dust.`,
     momentAway: (when: string, level: string) => `${when} in, nobody there: ${level} in the room.`,
     mask: { yes: "Mask on.", better: "Better with a mask.", "": "" },
-    maskRow: "mask",
     legend: { yes: "mask on", better: "better with one", machine: "a machine runs", chore: "cleaning up", pause: "a gap is a pause" },
     list: "The day as a list",
     head: ["from", "for", "what", "finest dust", "mask"],
@@ -81,7 +80,6 @@ export const air = {
     none: "Nothing known here would make it much less.",
     self: "a habit",
     bar: (what: string, reads: string) => `${what}: ${reads}`,
-    breathes: (reads: string) => `you breathe ${reads}`,
   },
   tasks: {
     title: "Where the day's dust comes from",
