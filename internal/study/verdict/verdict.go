@@ -58,12 +58,9 @@ type Verdict struct {
 	Findings []shop.Finding // of airflow and the plan
 	Worth    []Worth
 	Power    *power.Report   // nil where the file names no circuits
-	Air      *roomair.Answer // with few draws: `winnow air` has the usual number
+	Air      *roomair.Answer // as `winnow air` gives it, but for the owner's own options
 	Other    []shop.Finding  // problems and warnings of power and air
 }
-
-// airSamples is how many draws the verdict takes for the room's air: enough for its words, not for its ranges.
-const airSamples = 48
 
 // Port is one port at its worst: the setting in which it gets the least share of its need.
 type Port struct {
@@ -131,7 +128,7 @@ func (v *Verdict) otherStudies(ctx context.Context, r *Ready, try shop.Trial) er
 	if err := ctx.Err(); err != nil || !r.roomSaid {
 		return err
 	}
-	a := roomair.Study(roomair.Input{Shop: r.Shop, Belief: r.Belief, Samples: airSamples, Airflow: roomair.Fixed(roomair.Gets(v.Results)), Fans: roomair.FansOf(v.Results)})
+	a := Air(ctx, r.Shop, r.Belief, nil) // the owner's own options stand with the airflow they change
 	v.Air = &a
 	if slices.ContainsFunc(a.Findings, func(f shop.Finding) bool {
 		return f.Code == roomair.CodeFlame || f.Code == roomair.CodeBesideFlame || f.Code == roomair.CodeAskFlame

@@ -2,6 +2,7 @@ package verdict
 
 import (
 	"context"
+	"math"
 	"os"
 	"path/filepath"
 	"slices"
@@ -12,6 +13,7 @@ import (
 	"winnow/internal/shop/file"
 	"winnow/internal/study/airflow"
 	"winnow/internal/study/doubt"
+	"winnow/internal/study/roomair"
 	"winnow/internal/unit"
 )
 
@@ -237,5 +239,25 @@ func TestTheAirOfARoomNobodySpokeOfIsNotJudged(t *testing.T) {
 	_, v := of(t, example(t, "garden-shed.yaml"))
 	if v.Air != nil || v.Power != nil {
 		t.Error("air or power was judged of nothing")
+	}
+}
+
+// One figure everywhere: what the verdict says of the air is what the study of the air says.
+func TestTheVerdictSaysOfTheAirWhatItsStudySays(t *testing.T) {
+	doc := example(t, "millrace.yaml")
+	r, v := of(t, doc)
+	a := Air(context.Background(), r.Shop, r.Belief, doc.Try)
+	if len(v.Air.Options) == 0 {
+		t.Fatal("the verdict says nothing of the air")
+	}
+	off := func(x, y roomair.Span) float64 { // airflow is solved anew each time, to rounding
+		return max(math.Abs(x.Low-y.Low), math.Abs(x.Median-y.Median), math.Abs(x.High-y.High))
+	}
+	for _, o := range v.Air.Options {
+		what := o.Remedy.Sentence(unit.SI)
+		i := slices.IndexFunc(a.Options, func(x roomair.Option) bool { return x.Remedy.Sentence(unit.SI) == what })
+		if i < 0 || off(a.Options[i].Inhalable, o.Inhalable) > 1e-9 || off(a.Options[i].Respirable, o.Respirable) > 1e-9 {
+			t.Errorf("%s: %+v by the verdict", what, o.Inhalable)
+		}
 	}
 }
