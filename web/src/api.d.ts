@@ -272,7 +272,7 @@ export interface components {
             /** @description MACHINE or MACHINE/PORT that sheet, curve and remedies are wanted for */
             select?: string;
             shut?: string[];
-            /** @description a draft instead of edits */
+            /** @description a draft instead of edits; an empty one is a text, too */
             text?: string;
             /** @description of ranges, alone, sheet, curve, remedies, findings, layout, power, air, gates, next */
             want?: string[];
@@ -283,7 +283,10 @@ export interface components {
             setup?: string;
         };
         Assignment: {
+            breaks?: string[];
             cannot?: string[];
+            /** Format: int64 */
+            cords_too_short: number;
             fewest: boolean;
             /** Format: int64 */
             left: number;
@@ -306,6 +309,7 @@ export interface components {
             rev: number;
             /** @description the run that rev was read in; where it is another now the answer is a conflict. Empty: not checked */
             run?: string;
+            /** @description the whole text instead of edits; an empty one is a text, too */
             text?: string;
         };
         Changed: {

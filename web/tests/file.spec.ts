@@ -24,6 +24,9 @@ test("the file is mended on the page: faults while typing, nothing faulty is sav
   await area.fill(bad.replace("parsecs", "furlongs of rope"));
   await expect(page.getByTestId("file faults")).toContainText("furlongs");
   await expect(page.getByTestId("save file")).toBeDisabled();
+  await area.fill(""); // an emptied file has a fault, too
+  await expect(page.getByTestId("file faults").getByRole("button")).toHaveCount(1);
+  await expect(page.getByTestId("save file")).toBeDisabled();
   await area.fill(good.replace("at: [20 ft, 6 ft]", "at: [19 ft, 6 ft]"));
   await expect(page.getByTestId("save file")).toBeEnabled();
   await page.getByTestId("save file").click();

@@ -3,6 +3,7 @@ package server
 import (
 	"context"
 	"errors"
+	"fmt"
 	"net/http"
 
 	"github.com/danielgtaylor/huma/v2"
@@ -109,11 +110,12 @@ func (s *Server) register() {
 			if err != nil {
 				return nil, huma.Error422UnprocessableEntity(err.Error())
 			}
-			look, err := s.look(ctx, wire.Ask{Text: string(text), Want: in.Body.Want})
+			draft := string(text)
+			look, err := s.look(ctx, wire.Ask{Text: &draft, Want: in.Body.Want})
 			if err != nil {
 				return nil, problem(err)
 			}
-			return &answer[wire.First]{wire.First{Text: string(text), Look: look}}, nil
+			return &answer[wire.First]{wire.First{Text: draft, Look: look}}, nil
 		})
 	huma.Register(s.api, huma.Operation{OperationID: "words", Method: http.MethodGet, Path: "/api/words"},
 		func(context.Context, *struct{}) (*answer[wire.Words], error) {
@@ -135,21 +137,33 @@ func once(id string) []desk.Option {
 	return []desk.Option{desk.Once(id)}
 }
 
+// A change is edits or a text. Of both one would be lost, and of neither nothing would be saved that is said to be.
+var (
+	errBoth    = fmt.Errorf("%w: edits and a text are sent together; send one of them", errBadAsk)
+	errNeither = fmt.Errorf("%w: neither edits nor a text are sent; send one of them", errBadAsk)
+)
+
 // change commits edits or a whole text.
 func (s *Server) change(ctx context.Context, c wire.Change) (desk.Revision, error) {
+	switch {
+	case c.Text != nil && len(c.Edits) > 0:
+		return desk.Revision{}, errBoth
+	case c.Text == nil && c.Edits == nil:
+		return desk.Revision{}, errNeither
+	}
 	if err := s.sameRun(c.Run, func(head *file.Doc) ([]byte, error) { return textOf(head, c) }); err != nil {
 		return desk.Revision{}, err
 	}
-	if c.Text != "" {
-		return s.Desk.CommitText(ctx, c.Rev, []byte(c.Text), c.Cause, once(c.ID)...)
+	if c.Text != nil {
+		return s.Desk.CommitText(ctx, c.Rev, []byte(*c.Text), c.Cause, once(c.ID)...)
 	}
 	return s.Desk.CommitOf(ctx, c.Rev, func(doc *file.Doc) ([]shop.Edit, error) { return editsOf(doc, c.Edits) }, c.Cause, once(c.ID)...)
 }
 
 // textOf is the text that a change would make of the file as it stands.
 func textOf(head *file.Doc, c wire.Change) ([]byte, error) {
-	if c.Text != "" {
-		return []byte(c.Text), nil
+	if c.Text != nil {
+		return []byte(*c.Text), nil
 	}
 	edits, err := editsOf(head, c.Edits)
 	if err != nil {

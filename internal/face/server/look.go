@@ -93,8 +93,11 @@ func (l *looker) prepare() error {
 		head = old
 	}
 	l.out.Rev, l.doc = head.Number, head.Doc
-	if l.ask.Text != "" {
-		doc, fs := file.Parse([]byte(l.ask.Text))
+	if l.ask.Text != nil && len(l.ask.Edits) > 0 {
+		return errBoth
+	}
+	if l.ask.Text != nil {
+		doc, fs := file.Parse([]byte(*l.ask.Text))
 		l.out.Faults = faults(fs)
 		if len(fs) == 0 {
 			l.doc = doc // else the floor stays on the last good text

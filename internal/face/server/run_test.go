@@ -31,7 +31,7 @@ func TestWhatIsMeantForAnotherShopIsRefused(t *testing.T) {
 	if said.Theirs != second.Text || !strings.Contains(said.Yours, "carport") || !strings.Contains(said.Detail, "started anew") {
 		t.Errorf("it is refused with %d and %d bytes: %s", len(said.Yours), len(said.Theirs), said.Detail)
 	}
-	if code := post(t, shop+"/edits", wire.Change{Rev: first.Rev, Run: first.Run, Cause: "typed", Text: first.Text}, &said); code != http.StatusConflict || said.Yours != first.Text {
+	if code := post(t, shop+"/edits", wire.Change{Rev: first.Rev, Run: first.Run, Cause: "typed", Text: &first.Text}, &said); code != http.StatusConflict || said.Yours != first.Text {
 		t.Errorf("the text of the first shop: %d", code)
 	}
 	step := map[string]any{"rev": 0, "run": first.Run, "id": ""}

@@ -244,7 +244,8 @@ func TestRefusals(t *testing.T) {
 	if code := send(t, big, nil); code != http.StatusRequestEntityTooLarge {
 		t.Errorf("a body of %d MB: %d", maxBody>>20, code)
 	}
-	faulty := wire.Change{Text: "winnow: 1\nmachines: [planer]\n", Cause: "typed"}
+	list := "winnow: 1\nmachines: [planer]\n"
+	faulty := wire.Change{Text: &list, Cause: "typed"}
 	var d detail
 	if code := post(t, shop+"/edits", faulty, &d); code != http.StatusUnprocessableEntity || len(d.Faults) == 0 || d.Faults[0].Line != 2 {
 		t.Errorf("a faulty text: %d with %+v", code, d.Faults)
@@ -409,7 +410,8 @@ func TestADraftWithFaultsKeepsTheLastGoodFloor(t *testing.T) {
 	var good, draft, short wire.Look
 	post(t, web.URL+"/api/shops/shop/look", ask, &good)
 	faulty := ask
-	faulty.Text = "winnow: 1\nmachines: [\n"
+	broken := "winnow: 1\nmachines: [\n"
+	faulty.Text = &broken
 	post(t, web.URL+"/api/shops/shop/look", faulty, &draft)
 	if len(draft.Faults) == 0 || planer(t, draft).Gets != planer(t, good).Gets {
 		t.Errorf("%d faults; the planer gets %.4f, on the last good text %.4f", len(draft.Faults), planer(t, draft).Gets, planer(t, good).Gets)

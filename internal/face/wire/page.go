@@ -238,7 +238,7 @@ type LaidCord struct {
 type Ask struct {
 	Rev         int          `json:"rev" doc:"0: the latest"`
 	Edits       []Edit       `json:"edits,omitempty"`
-	Text        string       `json:"text,omitempty" doc:"a draft instead of edits"`
+	Text        *string      `json:"text,omitempty" doc:"a draft instead of edits; an empty one is a text, too"`
 	Running     []AskRunning `json:"running,omitempty"`
 	Filter      string       `json:"filter,omitempty" enum:"due,now,clean"`
 	Arrangement string       `json:"arrangement,omitempty"`
@@ -383,12 +383,12 @@ type LookCurve struct {
 
 // Change asks for a new revision.
 type Change struct {
-	Rev   int    `json:"rev"`
-	Run   string `json:"run,omitempty" maxLength:"100" doc:"the run that rev was read in; where it is another now the answer is a conflict. Empty: not checked"`
-	ID    string `json:"id" maxLength:"100" doc:"makes a retry harmless"`
-	Edits []Edit `json:"edits,omitempty"`
-	Text  string `json:"text,omitempty"`
-	Cause string `json:"cause" maxLength:"200" pattern:"^[^\\x00-\\x1f\\x7f-\\x9f]*$" doc:"in the words of whoever changed it, on one line"`
+	Rev   int     `json:"rev"`
+	Run   string  `json:"run,omitempty" maxLength:"100" doc:"the run that rev was read in; where it is another now the answer is a conflict. Empty: not checked"`
+	ID    string  `json:"id" maxLength:"100" doc:"makes a retry harmless"`
+	Edits []Edit  `json:"edits,omitempty"`
+	Text  *string `json:"text,omitempty" doc:"the whole text instead of edits; an empty one is a text, too"`
+	Cause string  `json:"cause" maxLength:"200" pattern:"^[^\\x00-\\x1f\\x7f-\\x9f]*$" doc:"in the words of whoever changed it, on one line"`
 }
 
 // Changed tells of a revision.
