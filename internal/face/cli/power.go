@@ -166,6 +166,12 @@ func printOutlets(e *env, o *opened, r power.Report) {
 		}
 	}
 	fmt.Fprintf(e.out, "\nOutlets; the plan: %s (%s)\n", plan, planOutcome(r))
+	if n := r.Assignment.Short; n > 0 {
+		fmt.Fprintf(e.out, "It needs a longer cord for %s: no plan without one does as well.\n", count(n, "plug"))
+	}
+	if b := r.Assignment.Breaks; len(b) > 0 {
+		fmt.Fprintf(e.out, "No plan that keeps the rules as well as today does as well. This one breaks them: %s.\n", strings.Join(b, "; "))
+	}
 	var rows [][]string
 	for _, c := range r.Chart {
 		kind := unit.Print(c.Rating, o.units) + ", " + unit.Print(c.Voltage, o.units)

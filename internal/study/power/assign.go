@@ -7,6 +7,7 @@ import (
 
 	"winnow/internal/physics/circuit"
 	"winnow/internal/shop"
+	"winnow/internal/unit"
 )
 
 // DefaultNodes is the budget of the search for a plan of plugs, in steps. There is no clock in the core, so a search ends by its steps.
@@ -52,6 +53,8 @@ type Assignment struct {
 	Of       int       `json:"of"`
 	Steps    int       `json:"steps"`
 	LeftOut  []shop.ID `json:"left_out,omitempty"` // loads whose current is not known
+	Breaks   []string  `json:"breaks,omitempty"`   // what this plan breaks that is kept today: no plan that breaks nothing does as well
+	Short    int       `json:"cords_too_short"`    // moves that need a longer cord: no plan without them does as well
 
 	at []int // circuit of each load
 }
@@ -78,27 +81,29 @@ type seeker struct {
 	twins  []int  // circuit -> the first circuit just like it
 	near   []mask // circuit -> loads whose cord reaches it, or is not known to fail to
 	within bool   // only moves that the cord reaches
+
+	all            [][]int // circuits each load may be plugged into, whatever is asked
+	rules, reach   bool    // see tier
+	most, mostLong []unit.Ampere
+	passed         map[question]bool // what fine answered in this tier
 }
 
 func (g *Grid) seeker(ctx context.Context, nodes int) *seeker {
 	s := &seeker{g: g, ctx: ctx, nodes: nodes}
+	s.most, s.mostLong = g.ceilings()
 	var known mask
 	for i, l := range g.loads {
 		s.start = append(s.start, l.circuit)
 		if l.Known {
 			known.put(i)
 		}
-		s.can = append(s.can, g.candidates(l))
-		if l.Known && len(s.can[i]) > 0 {
-			s.order = append(s.order, i)
-		}
+		s.all = append(s.all, g.candidates(l))
 	}
+	s.can = make([][]int, len(s.all))
 	for _, set := range g.sets {
 		s.sets = append(s.sets, set.loads.and(known))
 	}
 	s.sets = maximal(s.sets)
-	slices.SortStableFunc(s.order, func(a, b int) int { return cmp.Compare(g.loads[b].full[1], g.loads[a].full[1]) })
-	s.twins = g.twins()
 	s.near = make([]mask, len(g.lines))
 	for c := range g.lines {
 		for i, l := range g.loads {
@@ -107,7 +112,12 @@ func (g *Grid) seeker(ctx context.Context, nodes int) *seeker {
 			}
 		}
 	}
+	s.set(tier{ask: mustHold})
 	return s
+}
+
+func (s *seeker) sortOrder() {
+	slices.SortStableFunc(s.order, func(a, b int) int { return cmp.Compare(s.g.loads[b].full[1], s.g.loads[a].full[1]) })
 }
 
 // maximal drops every set that lies within another: by monotony it holds wherever the other does.
@@ -179,8 +189,17 @@ func (s *seeker) fine(c int, on mask) bool {
 	if on.empty() {
 		return true
 	}
-	v := s.g.judge(c, on).Verdict
-	return v == circuit.Unknown || level(v) <= s.ask
+	q := question{c, on}
+	if ok, asked := s.passed[q]; asked {
+		return ok
+	}
+	ok := s.keeps(c, on)
+	if ok {
+		v := s.g.judge(c, on).Verdict
+		ok = v == circuit.Unknown || level(v) <= s.ask
+	}
+	s.passed[q] = ok
+	return ok
 }
 
 // fits tells whether a circuit passes in every set that has load i.
@@ -269,6 +288,9 @@ func (s *seeker) likeEarlier(i, n int, on, wired []mask) bool {
 func (s *seeker) fewest(limit int) (at []int, done bool) {
 	for k := 0; k <= limit; k++ {
 		for _, s.within = range [2]bool{true, false} { // of as many moves, those that need no longer cord
+			if s.reach && !s.within {
+				continue // those are all there are
+			}
 			at := slices.Clone(s.start)
 			moved := mask{}
 			if s.mend(at, &moved, k) {
@@ -449,6 +471,14 @@ func (g *Grid) Assign(ctx context.Context, nodes int) Assignment {
 	a.Steps = s.spent
 	a.Moves = g.moves(s.start, a.at)
 	a.Left = g.tripping(a.at)
+	if len(a.Moves) > 0 {
+		a.Breaks = g.under(a.at).newlyBroken(g)
+	}
+	for _, m := range a.Moves {
+		if m.Beyond > float64(reachSlack) {
+			a.Short++
+		}
+	}
 	return a
 }
 
@@ -458,11 +488,11 @@ func (g *Grid) search(s *seeker, a *Assignment) {
 		all.put(i)
 	}
 	budget, open := s.nodes, false
-	for _, try := range []struct {
-		ask level
-		is  Outcome
-	}{{mustHold, AllHold}, {mustNotTrip, NoneTrips}} {
-		s.ask, s.nodes = try.ask, s.spent+(budget-s.spent)/3
+	for _, try := range s.tiers() {
+		if !s.set(try) {
+			continue
+		}
+		s.nodes = s.spent + (budget-s.spent)/3
 		at, found := s.place(all)
 		over := !found && s.over()
 		s.nodes = budget
@@ -491,12 +521,13 @@ func (g *Grid) search(s *seeker, a *Assignment) {
 		}
 		return
 	}
+	s.set(tier{ask: mustNotTrip})
 	if open {
 		a.Outcome, a.Fewest, s.nodes = NotDecided, false, budget
 		a.at = g.greedy(s)
 		return
 	}
-	a.Outcome, s.ask, s.nodes = Cannot, mustNotTrip, budget
+	a.Outcome, s.nodes = Cannot, budget
 	core, smallest := s.core()
 	a.Smallest = smallest
 	core.each(func(i int) { a.Cannot = append(a.Cannot, g.loads[i].Name) })

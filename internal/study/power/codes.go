@@ -156,7 +156,7 @@ var (
 	}
 	CodePlan = &shop.Code{
 		Name: "plan-of-plugs", Severity: shop.Note,
-		Sentence: "With {moves} moved, every circuit {holds} in every set the routine allows: {plan}.",
+		Sentence: "With {moves} moved, every circuit {holds} in every set the routine allows: {plan}.{but}",
 		Help:     "The outlet chart shows the whole plan.",
 	}
 	CodeNotDecided = &shop.Code{
@@ -169,11 +169,15 @@ var (
 // Codes of remedies.
 var (
 	ActMove = &shop.Code{
-		Name: "move-plug", Sentence: "Plug the {load} into {outlet} (circuit {to}): with {set}, circuit {from} then carries {after} at a typical cut instead of {before} and {fromword}; circuit {to} carries {there} and {toword}{self}{reach}.",
+		Name: "move-plug", Sentence: "Plug the {load} into {outlet} (circuit {to}): with {set}, circuit {from} then carries {after} at a typical cut instead of {before} and {fromword}; circuit {to} carries {there} and {toword}{self}{reach}{weak}{breaks}.",
 		Help: "Free.",
 	}
+	ActShift = &shop.Code{
+		Name: "move-the-risk", Sentence: "Plugging the {load} into {outlet} only moves the risk: with {set}, circuit {from} then carries {after} at a typical cut instead of {before} and {fromword}, but circuit {to}, which is better today, carries {there} and {toword}{self}{reach}{weak}{breaks}.",
+		Help: "No cure: it chooses which circuit is at risk.",
+	}
 	ActPlan = &shop.Code{
-		Name: "move-plugs", Sentence: "Move these plugs: {plan}. Then {left} of {of} allowed sets trip a breaker, instead of {before}.",
+		Name: "move-plugs", Sentence: "Move these plugs: {plan}. Then {left} of {of} allowed sets trip a breaker, instead of {before}{breaks}.",
 		Help: "Free.",
 	}
 	ActApart = &shop.Code{
@@ -213,5 +217,5 @@ func AllCodes() []*shop.Code {
 
 // AllActs lists every code of remedies.
 func AllActs() []*shop.Code {
-	return []*shop.Code{ActMove, ActPlan, ActApart, ActOrder, ActKeep, ActSoft, ActDedicated, ActHigher}
+	return []*shop.Code{ActMove, ActShift, ActPlan, ActApart, ActOrder, ActKeep, ActSoft, ActDedicated, ActHigher}
 }

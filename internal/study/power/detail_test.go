@@ -361,15 +361,25 @@ func TestEveryOfferedMoveCures(t *testing.T) {
 		g := GridOf(s)
 		for _, v := range []circuit.Verdict{circuit.Trips, circuit.MayTrip} {
 			for _, tr := range g.troubles(v) {
-				for _, r := range g.singleMoves(t.Context(), tr, try) {
+				cured, shifted := g.singleMoves(t.Context(), tr, try)
+				for n, r := range append(cured, shifted...) {
 					offered++
 					changed, err := try(r.Edits...)
 					if err != nil {
 						t.Fatal(err)
 					}
 					after := GridOf(changed)
+					if n < len(cured) == (r.What == ActShift) {
+						t.Fatalf("%q is among the wrong ones", r.Sentence(unit.US))
+					}
+					if broken := after.newlyBroken(g); (len(broken) > 0) != strings.Contains(r.Sentence(unit.US), "a rule is broken") || len(broken) > 0 && r.Free {
+						t.Fatalf("%q breaks %v", r.Sentence(unit.US), broken)
+					}
 					for c := range after.lines {
 						was, is := g.worstOf(c).Verdict, after.worstOf(c).Verdict
+						if now, old := after.worstOf(c), g.worstOf(c); r.What == ActMove && c != tr.c && (rank(is) > rank(was) || is != circuit.Holds && max(now.Chance-old.Chance, now.FullOn-old.FullOn) > 0.05) {
+							t.Fatalf("%q moves the risk and is called a cure", r.Sentence(unit.US))
+						}
 						if rank(is) > rank(was) && is == circuit.Trips || c == tr.c && is == circuit.Trips {
 							t.Fatalf("after %q circuit %d %v, before it %v", r.Sentence(unit.US), c, is, was)
 						}
@@ -453,7 +463,7 @@ func TestATrimmedPlanNeedsEveryMove(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		g := GridOf(drawShop(t, 3, 5))
 		s := g.seeker(t.Context(), DefaultNodes)
-		s.ask = mustNotTrip
+		s.set(tier{ask: mustNotTrip})
 		slices.Reverse(s.order) // another plan than the first that comes to mind
 		for i := range s.can {
 			slices.Reverse(s.can[i])

@@ -1,9 +1,11 @@
 package power
 
 import (
+	"fmt"
 	"strings"
 	"testing"
 
+	"winnow/internal/physics/circuit"
 	"winnow/internal/shop"
 	"winnow/internal/unit"
 )
@@ -126,4 +128,145 @@ func has(rs []shop.Remedy, code *shop.Code) int {
 		}
 	}
 	return -1
+}
+
+// A collector that is slow to start puts a circuit at risk by itself: moved, it takes the risk along. That is said, is no cure, and stands below those.
+const riskMoves = `winnow: 1
+site: {wiring: us}
+circuits:
+  a: {breaker: 15 A, voltage: 120 V, wire: 14 AWG, length: 40 ft, outlets: {a1: {}}}
+  b: {breaker: 15 A, voltage: 120 V, wire: 14 AWG, length: 40 ft, outlets: {b1: {}}}
+machines:
+  saw: {kind: band saw, motor: {voltage: 120 V, current: 9 A}, plug: {outlet: a1}, port: {size: 4 in}}
+systems:
+  puller: {kind: collector, motor: {power: 1 hp, voltage: 120 V, current: 12 A}, starting: {run-up: 8 s}, plug: {outlet: a1}, runs: {main: {from: saw, size: 4 in, pieces: [{hose: 8 ft}]}}}
+`
+
+func TestMovingTheRiskIsNoCure(t *testing.T) {
+	r := studied(t, riskMoves)
+	f := r.finding(CodeTrips)
+	if f == nil {
+		t.Fatal("nothing trips")
+	}
+	shift, move := has(f.Remedies, ActShift), has(f.Remedies, ActMove)
+	if shift < 0 || move < 0 || shift < move || !strings.Contains(f.Remedies[shift].Sentence(unit.US), "only moves the risk") {
+		for _, m := range f.Remedies {
+			t.Log(m.Sentence(unit.US))
+		}
+		t.Errorf("moving the risk stands at %d, moving the saw at %d", shift, move)
+	}
+}
+
+// A plug that would cure and break a rule is not offered where another cures and breaks none; where none does, the rule is named and the move is not
+// called free. 14 A of a saw and 1.5 A of a freezer are over 15 A (NEC 210.23 [S-321]).
+func TestAMoveThatBreaksARuleSaysSo(t *testing.T) {
+	r := studied(t, fmt.Sprintf(twoCircuits, "window"))
+	f := r.finding(CodeTrips)
+	i := has(f.Remedies, ActMove)
+	if i < 0 {
+		t.Fatal("no plug to move")
+	}
+	if s := f.Remedies[i].Sentence(unit.US); f.Remedies[i].Free || !strings.Contains(s, "a rule is broken by it") || !strings.Contains(s, "15.5 A") {
+		t.Errorf("free %v: %s", f.Remedies[i].Free, s)
+	}
+	for _, m := range r.Assignment.Moves {
+		if len(r.Assignment.Moves) == 1 {
+			t.Errorf("the plan breaks a rule by %s into %s", m.Load, m.To)
+		}
+	}
+	if len(r.Assignment.Breaks) != 0 || r.Assignment.Outcome != AllHold {
+		t.Errorf("the plan: %s, breaks %v; freezer and saw can change places", r.Assignment.Outcome, r.Assignment.Breaks)
+	}
+}
+
+// Of two circuits that would do the plan takes the one a cord reaches, although it is listed last and the other plug is lighter; where none is reached, it
+// says so.
+func TestAPlanNeedsNoLongerCord(t *testing.T) {
+	const shop = `winnow: 1
+site: {wiring: us}
+circuits:
+  a: {breaker: 15 A, voltage: 120 V, wire: 14 AWG, length: 20 ft, outlets: {a1: {at: [0 ft, 0 ft]}}}
+  far: {breaker: 15 A, voltage: 120 V, wire: 14 AWG, length: 20 ft, outlets: {f1: {at: [40 ft, 0 ft]}}}
+  near: {breaker: 15 A, voltage: 120 V, wire: 14 AWG, length: 20 ft, outlets: {n1: {at: [3 ft, 0 ft]}}}
+machines:
+  planer: {kind: jointer, at: [1 ft, 0 ft], motor: {voltage: 120 V, current: 12 A}, plug: {outlet: a1, cord: 6 ft}}
+  jointer: {kind: jointer, at: [2 ft, 0 ft], motor: {voltage: 120 V, current: 11 A}, plug: {outlet: a1, cord: 6 ft}}
+routine: {people: 2, together: [[planer, jointer]]}
+`
+	a := studied(t, shop).Assignment
+	if len(a.Moves) != 1 || a.Moves[0].To != "n1" || a.Short != 0 {
+		t.Errorf("%+v, %d cords too short; want one plug into n1", a.Moves, a.Short)
+	}
+	lone := strings.Replace(shop, "  near: {breaker: 15 A, voltage: 120 V, wire: 14 AWG, length: 20 ft, outlets: {n1: {at: [3 ft, 0 ft]}}}\n", "", 1)
+	r := studied(t, lone)
+	if a := r.Assignment; a.Outcome != AllHold || a.Short != 1 {
+		t.Errorf("%s, %d cords too short; want one", a.Outcome, a.Short)
+	}
+	if f := r.finding(CodePlan); f == nil || !strings.Contains(f.Sentence(unit.US), "No plan without a longer cord") {
+		t.Error("that a longer cord is needed is not said")
+	}
+}
+
+// Two plugs whose cords reach come before one that needs a longer cord.
+func TestTwoPlugsThatReachComeBeforeOneThatDoesNot(t *testing.T) {
+	a := studied(t, `winnow: 1
+site: {wiring: us}
+circuits:
+  a: {breaker: 15 A, voltage: 120 V, wire: 14 AWG, length: 20 ft, outlets: {a1: {at: [0 ft, 0 ft]}}}
+  far: {breaker: 15 A, voltage: 120 V, wire: 14 AWG, length: 20 ft, outlets: {f1: {at: [40 ft, 0 ft]}}}
+  near: {breaker: 15 A, voltage: 120 V, wire: 14 AWG, length: 20 ft, outlets: {n1: {at: [3 ft, 0 ft]}}}
+machines:
+  planer: {kind: jointer, at: [1 ft, 0 ft], motor: {voltage: 120 V, current: 13 A}, plug: {outlet: a1, cord: 6 ft}}
+  jointer: {kind: jointer, at: [2 ft, 0 ft], motor: {voltage: 120 V, current: 12 A}, plug: {outlet: a1, cord: 6 ft}}
+  shaper: {kind: shaper, at: [20 ft, 0 ft], motor: {voltage: 120 V, current: 14 A}, plug: {outlet: n1, cord: 30 ft}}
+routine: {people: 3, together: [[planer, jointer, shaper]]}
+`).Assignment
+	if a.Outcome != AllHold || len(a.Moves) != 2 || a.Short != 0 || !a.Fewest {
+		t.Errorf("%s, %+v, %d cords too short; want shaper and one more moved", a.Outcome, a.Moves, a.Short)
+	}
+}
+
+// 13 and 14 A are over 80 % of 15 A, which NEC 210.23 [S-321] allows one plug of several: plan and moves take the circuit with one outlet.
+func TestNoPlugIsMovedOverItsRule(t *testing.T) {
+	r := studied(t, `winnow: 1
+site: {wiring: us}
+circuits:
+  a: {breaker: 15 A, voltage: 120 V, wire: 14 AWG, length: 20 ft, outlets: {a1: {}}}
+  b: {breaker: 15 A, voltage: 120 V, wire: 14 AWG, length: 20 ft, outlets: {b1: {}, b2: {}}}
+  c: {breaker: 15 A, voltage: 120 V, wire: 14 AWG, length: 20 ft, outlets: {c1: {}}}
+machines:
+  planer: {kind: jointer, motor: {voltage: 120 V, current: 13 A}, plug: {outlet: a1}}
+  jointer: {kind: jointer, motor: {voltage: 120 V, current: 14 A}, plug: {outlet: a1}}
+routine: {people: 2, together: [[planer, jointer]]}
+`)
+	if a := r.Assignment; len(a.Moves) != 1 || a.Moves[0].To != "c1" || len(a.Breaks) != 0 {
+		t.Errorf("the plan: %+v, breaks %v; want one plug into c1", a.Moves, a.Breaks)
+	}
+	moves := 0
+	for _, m := range r.finding(CodeTrips).Remedies {
+		if m.What != ActMove {
+			continue
+		}
+		moves++
+		if s := m.Sentence(unit.US); !m.Free || !strings.Contains(s, "into c1") {
+			t.Errorf("offered: %s", s)
+		}
+	}
+	if moves == 0 {
+		t.Error("no plug to move")
+	}
+}
+
+// A circuit that may trip and is more likely to after a move has taken the risk over, too; one that holds has not.
+func TestACircuitThatIsMoreAtRisk(t *testing.T) {
+	may, more := Held{Verdict: circuit.MayTrip, Chance: 0.3}, Held{Verdict: circuit.MayTrip, Chance: 0.4}
+	holds := Held{Verdict: circuit.Holds, Chance: 0.09}
+	for _, c := range []struct {
+		now, before Held
+		want        bool
+	}{{more, may, true}, {may, more, false}, {may, may, false}, {may, holds, true}, {holds, Held{}, false}, {Held{Verdict: circuit.MayTrip, FullOn: 0.4}, Held{Verdict: circuit.MayTrip, FullOn: 0.2}, true}} {
+		if got := riskier(c.now, c.before); got != c.want {
+			t.Errorf("from %v %.2f to %v %.2f: riskier %v", c.before.Verdict, float64(c.before.Chance), c.now.Verdict, float64(c.now.Chance), got)
+		}
+	}
 }

@@ -71,12 +71,12 @@ func (g *Grid) cures(ctx context.Context, t trouble, plan *Assignment, try shop.
 	case t.worst.BecauseStart:
 		out = append(out, shop.Remedy{What: ActKeep, Args: []shop.Arg{starter}, Free: true})
 	}
-	moved := g.singleMoves(ctx, t, try)
+	moved, shifted := g.singleMoves(ctx, t, try)
 	out = append(out, moved...)
 	if len(moved) == 0 && t.worst.Verdict == circuit.Trips {
 		out = append(out, g.planned(plan, try)...)
 	}
-	out = append(out, g.apart(t, try)...)
+	out = append(append(out, g.apart(t, try)...), shifted...)
 	if t.worst.BecauseStart && !t.worst.orderMatters {
 		out = append(out, shop.Remedy{What: ActSoft, Args: []shop.Arg{starter, shop.Number("start", t.worst.StartTotal)}})
 	}
@@ -85,17 +85,21 @@ func (g *Grid) cures(ctx context.Context, t trouble, plan *Assignment, try shop.
 
 // candidate is one plug that could be moved.
 type candidate struct {
-	move  Move
-	load  *Load
-	to    int
-	left  int // sets in which this circuit or the other still does not hold
-	trips int
+	move Move
+	load *Load
+	to   int
+	left int // sets in which this circuit or the other still does not hold
+
+	broken []string // rules and limits that are kept today and would not be
+	shift  bool     // the other circuit gets worse: the risk only moves
 }
 
-// singleMoves tries every plug of the troubled circuit in every other circuit, keeps those after which neither trips, and takes the two best.
-func (g *Grid) singleMoves(ctx context.Context, t trouble, try shop.Trial) []shop.Remedy {
+// singleMoves tries every plug of the troubled circuit in every other circuit, keeps those after which neither trips, and takes the two best:
+// first what breaks no rule, then what needs no longer cord. What breaks one is offered, and named, only where nothing else is there.
+// What only moves the risk to the other circuit is no cure and comes apart.
+func (g *Grid) singleMoves(ctx context.Context, t trouble, try shop.Trial) (cured, shifted []shop.Remedy) {
 	if try == nil || ctx.Err() != nil {
-		return nil
+		return nil, nil
 	}
 	var good []candidate
 	before := g.bad(t.c, -1, nil)
@@ -112,22 +116,48 @@ func (g *Grid) singleMoves(ctx context.Context, t trouble, try shop.Trial) []sho
 			if after.trips > 0 || after.sum() >= before.sum()+alone.sum() { // a cure, and no new trouble beside it
 				continue
 			}
-			good = append(good, candidate{g.move(l, d), l, d, after.sum(), after.trips})
+			at := g.now()
+			at[i] = d
+			then := g.under(at)
+			good = append(good, candidate{
+				move: g.move(l, d), load: l, to: d, left: after.sum(), broken: then.newlyBroken(g), shift: riskier(then.worstOf(d), g.worstOf(d)),
+			})
 		}
 	}
 	slices.SortStableFunc(good, func(a, b candidate) int {
-		return cmp.Or(cmp.Compare(a.trips, b.trips), cmp.Compare(a.left, b.left), cmp.Compare(a.move.Beyond, b.move.Beyond), cmp.Compare(a.load.full[1], b.load.full[1]))
+		return cmp.Or(one(len(a.broken) > 0, len(b.broken) > 0), one(a.shift, b.shift), one(a.short(), b.short()), cmp.Compare(a.left, b.left), cmp.Compare(a.move.Beyond, b.move.Beyond), cmp.Compare(a.load.full[1], b.load.full[1]))
 	})
-	var out []shop.Remedy
 	for _, c := range good {
-		if len(out) == 2 {
+		if len(cured)+len(shifted) == 2 || len(c.broken) > 0 && len(cured)+len(shifted) > 0 {
 			break
 		}
-		if r, ok := g.tryMove(t, c, try); ok {
-			out = append(out, r)
+		switch r, ok := g.tryMove(t, c, try); {
+		case !ok:
+		case c.shift:
+			shifted = append(shifted, r)
+		default:
+			cured = append(cured, r)
 		}
 	}
-	return out
+	return cured, shifted
+}
+
+// riskier tells whether a circuit that does not hold is worse off than before: by its word, or by a chance that shows at the 5 % a chance is said to.
+func riskier(now, before Held) bool {
+	return now.Verdict != circuit.Holds && (rank(now.Verdict) > rank(before.Verdict) || max(now.Chance-before.Chance, now.FullOn-before.FullOn) > 0.05)
+}
+
+func (c candidate) short() bool { return c.move.Beyond > float64(reachSlack) }
+
+// one orders what is not so before what is.
+func one(a, b bool) int {
+	switch {
+	case a == b:
+		return 0
+	case a:
+		return 1
+	}
+	return -1
 }
 
 // tally counts the sets in which circuits do not hold.
@@ -198,19 +228,29 @@ func (g *Grid) tryMove(t trouble, c candidate, try shop.Trial) (shop.Remedy, boo
 	if here.Verdict == circuit.Trips || here.Verdict == t.worst.Verdict || there.Verdict == circuit.Trips || !worse(t.worst, here) {
 		return shop.Remedy{}, false
 	}
-	reach, short := shop.Word("reach", ""), c.move.Beyond > float64(reachSlack)
+	reach := shop.Word("reach", "")
 	switch {
-	case short:
+	case c.short():
 		reach = lacking("reach", "; its cord is too short by", unit.Metre(c.move.Beyond))
 	case c.move.Unsure:
 		reach = shop.Word("reach", "; see whether its cord reaches")
 	}
+	what, weak := ActMove, ""
+	if c.shift {
+		what = ActShift
+	}
+	for i, l := range after.loads {
+		if l.Name == c.load.Name && l.Sort == c.load.Sort && i < len(g.loads) {
+			weak = l.newlyWeak(g.loads[i], g.lines[c.to].voltage, g.lines[t.c].voltage)
+		}
+	}
 	return shop.Remedy{
-		What: ActMove, Edits: []shop.Edit{c.move.edit}, Free: !short,
+		What: what, Edits: []shop.Edit{c.move.edit}, Free: !c.short() && len(c.broken) == 0,
 		Args: []shop.Arg{
 			shop.Word("load", c.load.Name), shop.Word("set", g.sets[set].Name), shop.Word("outlet", c.move.To), shop.Word("to", g.lines[c.to].name), shop.Word("from", g.lines[t.c].name),
 			shop.Number("before", t.worst.Cut), shop.Number("after", here.Cut), shop.Word("fromword", here.Word),
 			shop.Number("there", there.Cut), shop.Word("toword", there.Word), shop.Word("self", after.selfStarters(c.to)), reach,
+			shop.Word("weak", weak), breaksWords(c.broken),
 		},
 	}, true
 }
@@ -267,8 +307,8 @@ func (g *Grid) planned(plan *Assignment, try shop.Trial) []shop.Remedy {
 		return nil
 	}
 	return []shop.Remedy{{
-		What: ActPlan, Edits: edits, Free: true,
-		Args: []shop.Arg{shop.Word("plan", planWords(plan.Moves)), countArg("left", left), countArg("of", len(g.sets)), countArg("before", before)},
+		What: ActPlan, Edits: edits, Free: plan.Short == 0 && len(plan.Breaks) == 0,
+		Args: []shop.Arg{breaksWords(plan.Breaks), shop.Word("plan", planWords(plan.Moves)), countArg("left", left), countArg("of", len(g.sets)), countArg("before", before)},
 	}}
 }
 

@@ -585,8 +585,15 @@ func (g *Grid) planFindings(r *Report) []shop.Finding {
 	if len(a.Moves) > 1 {
 		moves = fmt.Sprintf("%d plugs", len(a.Moves))
 	}
+	but := ""
+	if a.Short > 0 {
+		but = " No plan without a longer cord does as well."
+	}
+	if len(a.Breaks) > 0 {
+		but = " No plan that keeps the rules as well as today does as well; this one breaks them: " + list(a.Breaks) + "."
+	}
 	return []shop.Finding{{
-		Code: CodePlan, Where: "circuits", Args: []shop.Arg{shop.Word("moves", moves), shop.Word("holds", holds), shop.Word("plan", planWords(a.Moves))},
+		Code: CodePlan, Where: "circuits", Args: []shop.Arg{shop.Word("but", but), shop.Word("moves", moves), shop.Word("holds", holds), shop.Word("plan", planWords(a.Moves))},
 	}}
 }
 

@@ -115,6 +115,7 @@ func allowed(known bool, has, least, most unit.Ampere) Word {
 // sum is what loads that may run at once come to by the rules: as rated, and what of it is certain. What is switched by hand is not in it.
 type sum struct {
 	has, least unit.Ampere
+	longLeast  unit.Ampere // of what can run three hours, as it is rated
 	known      bool
 	long       bool // some of it counts at 125 %
 	names      []string
@@ -138,7 +139,7 @@ func (g *Grid) addUp(on mask) sum {
 			other, otherLeast = other+l.Rated, otherLeast+l.least
 		}
 	})
-	s.has, s.least = circuit.LeastRating(other, long), circuit.LeastRating(otherLeast, longLeast)
+	s.has, s.least, s.longLeast = circuit.LeastRating(other, long), circuit.LeastRating(otherLeast, longLeast), longLeast
 	return s
 }
 
