@@ -4,7 +4,6 @@ import (
 	"context"
 	"path/filepath"
 	"slices"
-	"strings"
 
 	"winnow/internal/face/wire"
 	"winnow/internal/shop"
@@ -35,7 +34,7 @@ func (s *Server) state(ctx context.Context) wire.State {
 		st.Arrangements = append(st.Arrangements, a.Name)
 	}
 	if t := s.Desk.Trouble(); t != nil {
-		st.Trouble = "Changes are saved, but undo will not outlast a restart: " + strings.TrimSuffix(t.Error(), "; nothing was changed. Make room and try again")
+		st.Trouble = troubleText(t, s.Desk.Path())
 	}
 	if err != nil {
 		st.Trouble = err.Error() // the file itself is away: what is shown is the last that was read
