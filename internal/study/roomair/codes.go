@@ -54,6 +54,11 @@ var (
 		Sentence: "Is there a flame in the room: water heater, furnace, stove? It must be known before any advice to blow air outdoors.",
 		Help:     "Write it under `flames` in the room, with its draught, or `flames: none`.",
 	}
+	CodeDraught = &shop.Code{
+		Name: "flame-draught-not-known", Severity: shop.Note,
+		Sentence: "How the flue of the {flame} draws is not known: it is taken as an open one, by natural draught, which is the careful way.",
+		Help:     "A flue with a fan, or a burner that takes its air from outdoors through a pipe of its own, bears more: write `draught: forced` or `sealed`.",
+	}
 	CodeFlame = &shop.Code{
 		Name: "exhaust-beside-flame", Severity: shop.Problem,
 		Sentence: "The {system} blows {flow} outdoors beside the {flame}: with the doors shut the room is pulled {below} below outdoors, and a natural-draught flue may spill at 2 to 5 Pa. It needs an opening of {opening}.",
@@ -187,7 +192,7 @@ var ActOwn = &shop.Code{Name: "act-own-option", Sentence: "Your option {option}"
 func Codes() []*shop.Code {
 	return []*shop.Code{
 		CodeUnknownGrade, CodeAirflowAssumed, CodeNoPickup, CodeShapeAssumed, CodeCleaningUpDominates, CodeReturns, CodeShortWork,
-		CodeKeepsShort, CodeByHand, CodeAskFlame, CodeFlame, CodeBesideFlame, CodeMakeUp, CodeNoFit, CodeFitOld, CodeMaskFilter, CodeFitYearly, CodeNoMask, CodeLikelyAbove, CodeNoLimit, CodeMonitor,
+		CodeKeepsShort, CodeByHand, CodeAskFlame, CodeDraught, CodeFlame, CodeBesideFlame, CodeMakeUp, CodeNoFit, CodeFitOld, CodeMaskFilter, CodeFitYearly, CodeNoMask, CodeLikelyAbove, CodeNoLimit, CodeMonitor,
 		CodeFinerPaper, CodeExplosive, CodeVapour, CodeOldPaint, CodePeople, CodeCar, CodeSensitiser, CodeBoard, CodeCarcinogen,
 		CodeReturnRules,
 		ActVacuumSweep, ActOutdoorChores, ActFineNeed, ActGuard, ActPickup, ActFilter, ActOutdoors, ActCleaner, ActStage,

@@ -1,6 +1,7 @@
 package roomair
 
 import (
+	"cmp"
 	"math"
 	"slices"
 
@@ -17,7 +18,7 @@ type candidate struct {
 	held   string
 }
 
-// options computes what each candidate leaves of today's dose, with the same draws, best first.
+// options computes what each candidate leaves of today's dose, with the same draws, best first; what is held back stands last.
 func (st *study) options() {
 	candidates := st.candidates()
 	layouts := make([]*layout, len(candidates))
@@ -30,13 +31,7 @@ func (st *study) options() {
 		}
 	}
 	slices.SortStableFunc(st.ans.Options, func(a, b Option) int {
-		switch {
-		case a.Inhalable.Median < b.Inhalable.Median:
-			return -1
-		case a.Inhalable.Median > b.Inhalable.Median:
-			return 1
-		}
-		return 0
+		return cmp.Or(cmp.Compare(min(1, len(a.Withheld)), min(1, len(b.Withheld))), cmp.Compare(a.Inhalable.Median, b.Inhalable.Median))
 	})
 }
 

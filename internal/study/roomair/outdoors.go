@@ -259,6 +259,11 @@ func (st *study) cautions() {
 	if _, area := widestDoor(s.Room); area > 4 || saysCar(s) {
 		st.find(CodeCar, "room", "common practice, no source")
 	}
+	for _, f := range s.Room.Flames.Value {
+		if f.Draught == "" {
+			st.find(CodeDraught, shop.Path("room/flames").Join(f.Name, "draught"), "judgement", shop.Word("flame", f.Name))
+		}
+	}
 	for i := range st.l.systems {
 		if !st.l.systems[i].outdoors && st.used(i) {
 			var whose []string

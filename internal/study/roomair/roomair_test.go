@@ -569,6 +569,30 @@ func TestTheCleanerThatIsAdvisedDoesWhatIsSaid(t *testing.T) {
 	}
 }
 
+// A flame whose draught nobody knows is treated as an open flue (judgement: it may be one), and that is said; what is held back
+// because of it never stands before what may be done.
+func TestADraughtNobodyKnows(t *testing.T) {
+	known, unknown := answer(t, quarryLane), answer(t, with(t, "draught: natural", "draught: unknown"))
+	if known.finding(CodeDraught) != nil || unknown.finding(CodeDraught) == nil {
+		t.Error("a draught that is not known is not said, or one that is")
+	}
+	if unknown.Flames != known.Flames {
+		t.Errorf("%q for a draught that is not known", unknown.Flames)
+	}
+	last, held := "", 0
+	for _, o := range unknown.Options {
+		if last != "" && o.Withheld == "" {
+			t.Errorf("%s stands behind what is held back", o.Remedy.What.Name)
+		}
+		if last = o.Withheld; last != "" {
+			held++
+		}
+	}
+	if held == 0 {
+		t.Error("nothing is held back beside a flame")
+	}
+}
+
 // A limit gets one of three words, and none of them says that it is kept.
 func TestThreeWordsForALimit(t *testing.T) {
 	for over, want := range map[float64]string{0: LikelyBelow, 0.049: LikelyBelow, 0.05: CannotSay, 0.5: CannotSay, 0.70: CannotSay, 0.71: LikelyAbove, 1: LikelyAbove} {
@@ -728,6 +752,7 @@ func TestEveryCodeIsReached(t *testing.T) {
 		add(answer(t, with(t, "filter: P100", "filter: "+mask)))
 	}
 	add(answer(t, with(t, "filter: P100}", "filter: P100, fit tested: 2011-05-02}\n  newer mask: {type: half mask, filter: P3, fit tested: 2026-05-02}")))
+	add(answer(t, with(t, "draught: natural", "draught: unknown")))
 	full := Fixed(Airflow{{Machine: "table saw"}: unit.Exactly(unit.M3PerSec(cfm(900)))})
 	doc, s := parsed(t, quarryLane)
 	add(Study(Input{Shop: s, Try: doc.Try, Airflow: full}))

@@ -133,6 +133,7 @@ describe("what is written", () => {
   it("says a flame as the file does", () => {
     expect(flameEdits("none", "heater")).toEqual([{ set: "room/flames", to: "none" }]);
     expect(flameEdits("natural", " water heater ")).toEqual([{ set: "room/flames", to: { "water heater": { draught: "natural" } } }]);
+    expect(flameEdits("unknown", "stove")).toEqual([{ set: "room/flames", to: { stove: { draught: "unknown" } } }]); // nothing is made up
     expect(flameEdits("sealed", "")).toEqual([{ set: "room/flames", to: { flame: { draught: "sealed" } } }]);
   });
   it("writes all hours where none stand there, else only those that differ", () => {

@@ -238,7 +238,7 @@ export function changesOf(before: Air, after: Air, units: Units): Change[] {
 
 // What is asked.
 
-export type Flame = "none" | "sealed" | "natural";
+export type Flame = "none" | "sealed" | "natural" | "unknown";
 
 export function flameEdits(kind: Flame, name: string): Edit[] {
   if (kind === "none") return [{ set: "room/flames", to: "none" }];
