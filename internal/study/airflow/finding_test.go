@@ -210,3 +210,21 @@ func TestAirThatRunsBackwardsIsTold(t *testing.T) {
 		t.Error("a blower far stronger than the fan pushes air out at the saw, and nothing says so")
 	}
 }
+
+// A slower piece may fare better than a faster one that lies level: the finding must say why.
+func TestAFindingOfChipsSaysHowThePieceLies(t *testing.T) {
+	for _, c := range []struct {
+		piece PieceFlow
+		want  string
+	}{
+		{PieceFlow{Goes: plan.Up, short: true}, ", which rises,"},
+		{PieceFlow{Goes: plan.Down}, ", which falls,"},
+		{PieceFlow{Goes: plan.Level, short: true}, ", a short piece,"},
+		{PieceFlow{Goes: plan.Level}, ", which is level,"},
+		{PieceFlow{}, ""},
+	} {
+		if got := liesWords(c.piece); got != c.want {
+			t.Errorf("%+v: %q, want %q", c.piece, got, c.want)
+		}
+	}
+}

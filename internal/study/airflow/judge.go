@@ -19,9 +19,9 @@ var (
 	CodeFine = &shop.Code{Name: "short-for-fine-dust", Severity: shop.WatchOut,
 		Sentence: "{port} gets {gets}; catching its fine dust too would take {needs}.", Help: "Chips leave; wear a mask, or find it more air."}
 	CodeDrops = &shop.Code{Name: "chips-drop", Severity: shop.Problem,
-		Sentence: "With {running} running the air in {piece} of {run} goes {speed}: {chips}.", Help: "Open a second gate with it, or make that pipe narrower. Before reaching into a clogged pipe: unplug, and lock out."}
+		Sentence: "With {running} running the air in {piece} of {run}{lies} goes {speed}: {chips}.", Help: "Open a second gate with it, or make that pipe narrower. Before reaching into a clogged pipe: unplug, and lock out."}
 	codeSettles = &shop.Code{Name: "chips-may-settle", Severity: shop.WatchOut,
-		Sentence: "With {running} running the air in {piece} of {run} goes {speed}: chips may settle.", Help: "Open a second gate now and then, and look into that pipe."}
+		Sentence: "With {running} running the air in {piece} of {run}{lies} goes {speed}: chips may settle.", Help: "Open a second gate now and then, and look into that pipe."}
 	CodeNoHose = &shop.Code{Name: "no-hose", Severity: shop.WatchOut,
 		Sentence: "The {machine} has a port and no hose: it gets no air.", Help: "Give it a run of its own, or add it to the from of a carried hose."}
 	codeSmallPort = &shop.Code{Name: "small-port-on-a-collector", Severity: shop.WatchOut,
@@ -181,9 +181,25 @@ func judgePieces(results []Result) []shop.Finding {
 			code, words = CodeDrops, "chips will drop"
 		}
 		fs = append(fs, finding(code, w.piece.Path, shop.Word("running", runningWords(w.setting)), shop.Word("piece", w.piece.Path.Last()),
-			shop.Word("run", at.run), shop.Number("speed", w.piece.Speed), shop.Word("chips", words)))
+			shop.Word("run", at.run), shop.Word("lies", liesWords(w.piece)), shop.Number("speed", w.piece.Speed), shop.Word("chips", words)))
 	}
 	return fs
+}
+
+// liesWords says how a piece lies, as that decides what a speed does: what settles at 1040 fpm where it rises drops at 1380 fpm where
+// it lies level.
+func liesWords(p PieceFlow) string {
+	switch {
+	case p.Goes == plan.Up:
+		return ", which rises,"
+	case p.Goes == plan.Down:
+		return ", which falls,"
+	case p.short:
+		return ", a short piece,"
+	case p.Goes == plan.Level:
+		return ", which is level,"
+	}
+	return ""
 }
 
 func runningWords(s Setting) string {

@@ -73,6 +73,7 @@ type PieceFlow struct {
 	Range    *doubt.Range  `json:"speed_range_ms,omitempty"`
 
 	element int
+	short   bool // below shortPiece bores: judged a step milder
 }
 
 // FanPoint is where fan and hose agree.
@@ -260,7 +261,7 @@ func (m *Model) pieceFlows(set Setting, sol network.Solution) []PieceFlow {
 		}
 		f := PieceFlow{
 			Path: e.path, Run: e.run, What: e.what, Flow: m.flow(n, sol), Speed: m.speed(n, sol), Bore: e.bore, Goes: e.goes,
-			Shut: used[n] == nil, Floor: floorOf(used[n]), element: n,
+			Shut: used[n] == nil, Floor: floorOf(used[n]), element: n, short: float64(e.length/e.bore) < shortPiece,
 		}
 		if !f.Shut {
 			f.Chips = m.moves(f, f.Speed)
