@@ -114,10 +114,10 @@ func colderArg(d unit.Kelvin) shop.Arg {
 	return said("colder", d, func(s unit.System) string { return PrintColder(d, s) })
 }
 
-// PrintLess writes a ratio as how much less of what it is than at another time, in hundredths, as no more is known; where it
-// may be three times as much, as times.
+// PrintLess writes a ratio as how much less of what it is than at another time, in hundredths, as no more is known; from
+// twice as much on as times. The median alone decides, so that in a list two of one size are said in one way.
 func PrintLess(s Span, what, than string) string {
-	if s.Median >= 1.95 || s.High >= 3 {
+	if s.Median >= 1.95 {
 		return times(s.Median) + " times as much" + what + " (" + times(s.Low) + " to " + times(s.High) + ")"
 	}
 	part := func(x float64) int { return int(math.Round(100 * (1 - x))) }

@@ -41,9 +41,9 @@ export const shareRange = (s: Span) => `${share(s.median)} (${Math.round(100 * s
 const times = (x: number) => two("number", x, "si");
 const signed = (less: number) => (less > 0 ? `${less} less` : less < 0 ? `${-less} more` : "0");
 
-/** A ratio as how much less of what it is than at another time; where it may be three times as much, as times. */
+/** A ratio as how much less of what it is than at another time; from twice as much on as times. */
 export function less(s: Span, what = "", than = "today"): string {
-  if (s.median >= 1.95 || s.high >= 3) return `${times(s.median)} times as much${what} (${times(s.low)} to ${times(s.high)})`;
+  if (s.median >= 1.95) return `${times(s.median)} times as much${what} (${times(s.low)} to ${times(s.high)})`;
   const part = (x: number) => Math.sign(1 - x) * Math.round(Math.abs(100 * (1 - x))) || 0;
   const [mid, most, least] = [part(s.median), part(s.low), part(s.high)];
   if (mid === 0 && most <= 1 && least >= -1) return `as much${what} as ${than}`;
