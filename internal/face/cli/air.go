@@ -18,16 +18,16 @@ import (
 func airCommand(e *env) *cobra.Command {
 	var why bool
 	cmd := &cobra.Command{
-		Use:   "air FILE",
+		Use:   "air [FILE]",
 		Short: "what stays in the air of the room, what you breathe, and what helps most",
 		Long: `air reads a shop file and says what of the dust stays in the room on a usual day, what helps most,
 for which tasks the mask belongs on, and how long others stay out and the air cleaner runs.
 It leads with how much less you breathe for an act, as most of the doubt cancels in that. Levels are good to a factor of
 five; no limit is ever shown to be kept.`,
 		Example: "  winnow air shop.yaml\n  winnow air shop.yaml --why\n  winnow air shop.yaml --json",
-		Args:    oneFile,
+		Args:    theFile,
 		RunE: func(cmd *cobra.Command, args []string) error {
-			o, err := loadShop(e, args[0])
+			o, err := loadShop(e, fileOf(args))
 			if err != nil {
 				return err
 			}

@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"fmt"
 	"math"
+	"os"
 	"slices"
 	"strings"
 
@@ -72,6 +73,28 @@ func oneFile(cmd *cobra.Command, args []string) error {
 		return badInput("%s wants one shop file, not %d: %s", cmd.CommandPath(), len(args), cmd.UseLine())
 	}
 	return nil
+}
+
+// usualFile is the shop file of a folder, where nobody names another.
+const usualFile = "shop.yaml"
+
+// theFile lets a command take the folder's shop.yaml where no file is named, as serve does. Without one it asks for a file.
+func theFile(cmd *cobra.Command, args []string) error {
+	if len(args) > 0 {
+		return oneFile(cmd, args)
+	}
+	if info, err := os.Stat(usualFile); err == nil && info.Mode().IsRegular() {
+		return nil
+	}
+	return badInput("%s wants one shop file, not 0, and there is no %s in this folder: %s", cmd.CommandPath(), usualFile, cmd.UseLine())
+}
+
+// fileOf is the file that was named, else the folder's own.
+func fileOf(args []string) string {
+	if len(args) > 0 {
+		return args[0]
+	}
+	return usualFile
 }
 
 // settings are those asked for, or the usual ones.

@@ -55,14 +55,14 @@ type checkWorth struct {
 func checkCommand(e *env) *cobra.Command {
 	var why bool
 	cmd := &cobra.Command{
-		Use:   "check FILE",
+		Use:   "check [FILE]",
 		Short: "the whole verdict: what works, why not, what would help, how sure",
 		Long: `check reads a shop file and gives the verdict: which machines get their air with the filters just before
 cleaning, what takes the pull, what would help (free acts first, each solved again), and how sure that is.`,
 		Example: "  winnow check shop.yaml\n  winnow check shop.yaml --why",
-		Args:    oneFile,
+		Args:    theFile,
 		RunE: func(cmd *cobra.Command, args []string) error {
-			o, err := loadShop(e, args[0])
+			o, err := loadShop(e, fileOf(args))
 			if err != nil {
 				return err
 			}
@@ -156,7 +156,7 @@ func printVerdict(e *env, o *opened, v verdict.Verdict) {
 	var rows [][]string
 	for _, p := range v.Ports {
 		rows = append(rows, []string{
-			portName(p), p.Port.Verdict.String(), unit.Print(p.Port.Gets, o.units), needText(p.Port.NeedsChips, o.units),
+			portName(p), portVerdict(p.Port, o.units), unit.Print(p.Port.Gets, o.units), needText(p.Port.NeedsChips, o.units),
 			rangeText(p.Port.Range, o.units), wire.ChanceWords(p.Port.Chance), fineText(p.Port, o.units),
 		})
 	}
@@ -223,6 +223,18 @@ func butWords(v verdict.Verdict) string {
 		words += fmt.Sprintf(" No hose at all: %s.", join(without))
 	}
 	return words
+}
+
+// nearly is the share of a need that nobody could tell is missing, where the doubt reaches beyond it. Judgement.
+const nearly = 0.05
+
+// portVerdict is the verdict's word; a port that misses its need by less than the doubt is told so, as "short" alone reads like
+// something to spend money on.
+func portVerdict(p *airflow.PortResult, sys unit.System) string {
+	if p.Verdict == airflow.Short && airflow.ShareOf(*p) >= 1-nearly && p.Range != nil && p.Range.High >= float64(p.NeedsChips) {
+		return "short by " + unit.Print(p.NeedsChips-p.Gets, sys) + ", within the doubt"
+	}
+	return p.Verdict.String()
 }
 
 func portName(p verdict.Port) string {

@@ -5,6 +5,8 @@ import (
 	"strings"
 	"testing"
 	"unicode/utf8"
+
+	"winnow/internal/study/verdict"
 )
 
 func TestLongLinesFoldWhereAReaderWould(t *testing.T) {
@@ -41,5 +43,62 @@ func TestNothingIsLostInANarrowTerminal(t *testing.T) {
 		if strings.Join(strings.Fields(out.String()), " ") != strings.Join(strings.Fields(folded.String()), " ") {
 			t.Errorf("winnow %v: folding changed the words", args)
 		}
+	}
+}
+
+// At 80 columns the first table of check and the outlets of power keep every row readable: its name, and each value behind its label.
+func TestATableThatDoesNotFitIsStacked(t *testing.T) {
+	for _, c := range []struct {
+		args   []string
+		header string
+		want   []string
+	}{
+		{[]string{"check"}, "fine dust", []string{"  band saw\n", "verdict: much too short", "gets: 121 cfm", "fine dust: would need 700 cfm"}},
+		{[]string{"power"}, "plugged in now", []string{"  outlet rack\n", "circuit: A", "plugged in now: band saw, collector", "by the plan: band saw, collector"}},
+	} {
+		var out bytes.Buffer
+		e := &env{out: &calm{w: &out, width: 80}, err: &out}
+		o, err := loadShop(e, "../../../examples/carport.yaml")
+		if err != nil {
+			t.Fatal(err)
+		}
+		if c.args[0] == "check" {
+			ready := verdict.Prepare(o.doc.Shop(), nil)
+			v, err := verdict.Of(t.Context(), ready, o.doc.Try)
+			if err != nil {
+				t.Fatal(err)
+			}
+			printVerdict(e, o, v)
+		} else {
+			r, err := verdict.Circuits(t.Context(), o.shop, o.layout, o.doc.Try)
+			if err != nil {
+				t.Fatal(err)
+			}
+			printOutlets(e, o, r)
+		}
+		for _, w := range c.want {
+			if !strings.Contains(out.String(), w) {
+				t.Errorf("winnow %v: no %q in\n%s", c.args, w, out.String())
+			}
+		}
+		for line := range strings.Lines(out.String()) {
+			if n := utf8.RuneCountInString(strings.TrimRight(line, "\n")); n > 80 {
+				t.Errorf("winnow %v: %d columns: %s", c.args, n, line)
+			}
+		}
+	}
+}
+
+func TestARowWithoutLabelsHangsUnderItsSecondCell(t *testing.T) {
+	var out bytes.Buffer
+	rows := [][]string{{"free", "shake the filter", "100 -> 120 cfm"}, {"45 USD", "another hose", ""}}
+	printTable(&calm{w: &out, width: 40}, nil, rows)
+	if got, want := out.String(), "  free    shake the filter\n          100 -> 120 cfm\n  45 USD  another hose\n"; got != want {
+		t.Errorf("%q, want %q", got, want)
+	}
+	out.Reset()
+	printTable(&calm{w: &out, width: 60}, nil, rows) // it fits
+	if !strings.Contains(out.String(), "shake the filter  100 -> 120 cfm") {
+		t.Errorf("%q", out.String())
 	}
 }

@@ -206,11 +206,17 @@ func (v *interview) printVerdict(path string, j *firstVerdict) {
 	default:
 		v.printPorts(j)
 		v.printCause(j)
+		moneyLeads := j.onlyMoneyReaches()
+		if moneyLeads {
+			v.printActs(j, false)
+		}
 		if !v.printActs(j, true) && v.anyShort(j) {
 			fmt.Fprintln(out, "\nFree\n  Find out what is guessed, as below, before you spend anything: it may turn out better.")
 		}
 		v.printLimits(j)
-		v.printActs(j, false)
+		if !moneyLeads {
+			v.printActs(j, false)
+		}
 		v.printGuesses(path, j)
 	}
 	fmt.Fprintln(out, "\nNext")
@@ -234,9 +240,34 @@ func (v *interview) printPorts(j *firstVerdict) {
 		if p.Port.Range != nil {
 			likely = "likely " + rangeText(p.Port.Range, v.sys())
 		}
-		rows = append(rows, []string{name, p.Port.Verdict.String(), "gets " + number(p.Port.Gets, v.sys()) + " of " + unit.Print(p.Port.NeedsChips, v.sys()), likely})
+		rows = append(rows, []string{name, portVerdict(p.Port, v.sys()), "gets " + number(p.Port.Gets, v.sys()) + " of " + unit.Print(p.Port.NeedsChips, v.sys()), likely})
 	}
 	printTable(v.e.out, nil, rows)
+}
+
+// reaching counts the acts that bring the first port all that its chips need.
+func (j *firstVerdict) reaching() (free, money int) {
+	for _, r := range j.verdict.Ports[0].Remedies {
+		switch {
+		case r.Effects[0].After < r.Effects[0].NeedsAfter:
+		case r.Free:
+			free++
+		default:
+			money++
+		}
+	}
+	return free, money
+}
+
+func (j *firstVerdict) short() bool {
+	w := j.verdict.Ports[0].Port.Verdict
+	return w == airflow.Short || w == airflow.MuchTooShort
+}
+
+// onlyMoneyReaches reports whether what is free is not enough and something else is: what cannot be enough may not lead.
+func (j *firstVerdict) onlyMoneyReaches() bool {
+	free, money := j.reaching()
+	return j.short() && free == 0 && money > 0
 }
 
 func (v *interview) anyShort(j *firstVerdict) bool {
@@ -252,7 +283,7 @@ func (v *interview) printCause(j *firstVerdict) {
 	p := j.verdict.Ports[i]
 	var words []string
 	for _, s := range p.Port.Pull {
-		if t := tenths(s.Of); t != "0" && len(words) < 3 {
+		if t := tenths(s.Of); t != "0" && len(words) < 3 && s.Group != airflow.Rest { // the rest is nothing anybody could look at
 			words = append(words, fmt.Sprintf("%s %s", s.Group, t))
 		}
 	}
@@ -272,7 +303,7 @@ func (v *interview) printActs(j *firstVerdict, free bool) bool {
 			continue
 		}
 		n := 0
-		for _, r := range p.Remedies {
+		for _, r := range enoughFirst(p.Remedies) {
 			sentence, once := r.Sentence(v.sys()), r.What.Name
 			if strings.Contains(sentence, p.Port.Port.Machine) {
 				once += p.Port.Port.String() // an act at the machine, not at the hose that all of them share
@@ -293,6 +324,19 @@ func (v *interview) printActs(j *firstVerdict, free bool) bool {
 	return true
 }
 
+// enoughFirst puts the acts that reach the need before those that do not.
+func enoughFirst(acts []shop.Remedy) []shop.Remedy {
+	acts = slices.Clone(acts)
+	rank := func(r shop.Remedy) int {
+		if r.Effects[0].After >= r.Effects[0].NeedsAfter {
+			return 0
+		}
+		return 1
+	}
+	slices.SortStableFunc(acts, func(a, b shop.Remedy) int { return cmp.Compare(rank(a), rank(b)) })
+	return acts
+}
+
 // printLimits says so plainly where no hose length will do, and what to expect of a fan without papers.
 func (v *interview) printLimits(j *firstVerdict) {
 	lines := v.limitLines(j)
@@ -305,11 +349,17 @@ func (v *interview) limitLines(j *firstVerdict) []string {
 	var lines []string
 	if len(j.verdict.Ports) > 0 {
 		first := j.verdict.Ports[0].Port.Port
+		if free, money := j.reaching(); j.short() && free+money == 0 {
+			lines = append(lines, fmt.Sprintf("No single act reaches what the %s needs. Several together may; else ask less of it, or look at the fan.", first))
+		}
 		for _, f := range j.verdict.Findings {
 			if f.Code.Name == "fan-is-the-limit" && f.Where == first.Path() {
 				lines = append(lines, f.Sentence(v.sys()))
 			}
 		}
+	}
+	if line := smallPortLine(j.verdict.Findings); line != "" {
+		lines = append(lines, line)
 	}
 	if !v.a.noPapers {
 		return lines
@@ -323,6 +373,24 @@ func (v *interview) limitLines(j *firstVerdict) []string {
 		}
 	}
 	return lines
+}
+
+// smallPortLine says where a vacuum belongs.
+func smallPortLine(fs []shop.Finding) string {
+	var ports []string
+	for _, f := range fs {
+		if f.Code.Name == "small-port-on-a-collector" {
+			i := slices.IndexFunc(f.Args, func(a shop.Arg) bool { return a.Name == "port" })
+			ports = append(ports, f.Args[i].Word)
+		}
+	}
+	switch len(ports) {
+	case 0:
+		return ""
+	case 1:
+		return fmt.Sprintf("A vacuum belongs at the %s: the port is small, and a collector moves much air at too little pull for it.", ports[0])
+	}
+	return fmt.Sprintf("A vacuum belongs at the %s: the ports are small, and a collector moves much air at too little pull for them.", join(ports))
 }
 
 // soundLine holds the pull that was read against what such a motor usually gives.

@@ -18,16 +18,16 @@ import (
 func powerCommand(e *env) *cobra.Command {
 	var why bool
 	cmd := &cobra.Command{
-		Use:   "power FILE",
+		Use:   "power [FILE]",
 		Short: "which circuits hold, which trip, and what to plug in where",
 		Long: `power reads a shop file and judges every set of machines the routine allows, with the extraction and the
 cleaners it brings and whatever starts by itself: whether each breaker holds, whether the rules allow it, and what wire,
 cord and plug allow. It names the smallest change that cures, and finds the plan of plugs with the fewest moves.
 It is a check and not a permit: local code first, and a licensed electrician for wiring.`,
 		Example: "  winnow power shop.yaml\n  winnow power shop.yaml --why",
-		Args:    oneFile,
+		Args:    theFile,
 		RunE: func(cmd *cobra.Command, args []string) error {
-			o, err := loadShop(e, args[0])
+			o, err := loadShop(e, fileOf(args))
 			if err != nil {
 				return err
 			}
