@@ -30,8 +30,9 @@ const (
 // Desk is one shop file lying open. Its methods may be used by several goroutines at once, and several programs may
 // have the same file open.
 type Desk struct {
-	mu      sync.Mutex // guards everything below
-	path    string     // of the file itself, links followed
+	turn    chan struct{} // of those who see or change the file; taken before mu
+	mu      sync.Mutex    // guards everything below
+	path    string        // of the file itself, links followed
 	clock   func() time.Time
 	history history
 	disk    onDisk    // as last seen; its text is that of the latest revision
@@ -54,7 +55,7 @@ func Open(path string, clock func() time.Time) (*Desk, error) {
 	if clock == nil {
 		clock = func() time.Time { return time.Time{} }
 	}
-	d := &Desk{path: real, clock: clock, history: history{shop: real, folder: Folder(real), keep: kept}, settled: settled}
+	d := &Desk{turn: make(chan struct{}, 1), path: real, clock: clock, history: history{shop: real, folder: Folder(real), keep: kept}, settled: settled}
 	release := d.lockIfThere()
 	defer release()
 	if err := d.see(context.Background()); err != nil {
@@ -86,13 +87,13 @@ func (d *Desk) Head() Revision {
 // Look compares the disk with the latest revision and returns what is the latest then. A change made by somebody else
 // becomes a revision that can be undone.
 func (d *Desk) Look(ctx context.Context) (Revision, error) {
-	d.mu.Lock()
-	defer d.mu.Unlock()
-	release, err := d.hold(ctx)
+	release, err := d.hold(ctx, lookPatience)
 	if err != nil {
 		return Revision{}, err
 	}
 	defer release()
+	d.mu.Lock()
+	defer d.mu.Unlock()
 	if err := d.see(ctx); err != nil {
 		return Revision{}, err
 	}
@@ -371,13 +372,13 @@ var errMoved = &DiskError{Reason: Busy}
 
 // locked does one change with the locks held and the disk seen, again if the file was changed in between.
 func (d *Desk) locked(ctx context.Context, change func() (Revision, error)) (Revision, error) {
-	d.mu.Lock()
-	defer d.mu.Unlock()
-	release, err := d.hold(ctx)
+	release, err := d.hold(ctx, patience)
 	if err != nil {
 		return Revision{}, err
 	}
 	defer release()
+	d.mu.Lock()
+	defer d.mu.Unlock()
 	for range 5 {
 		if err := ctx.Err(); err != nil {
 			return Revision{}, err

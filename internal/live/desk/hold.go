@@ -9,46 +9,78 @@ import (
 	"time"
 )
 
-// patience is how long another program may take to make a revision; it takes it milliseconds.
-const patience = 5 * time.Second
+// patience is how long another program may take to make a revision; it takes it milliseconds. Who only looks waits less: what was
+// read last is at hand.
+const (
+	patience     = 5 * time.Second
+	lookPatience = time.Second
+)
 
-// hold keeps other programs from making a revision at the same time. Where there can be no lock, there is no folder
-// for a history either, and that is told by Trouble.
-func (d *Desk) hold(ctx context.Context) (release func(), err error) {
+// hold keeps other programs from making a revision at the same time, and takes its turn among ours; the caller must not hold d.mu,
+// so that Head waits for no other program. Where there can be no lock, there is no folder for a history either, and that is told by
+// Trouble.
+func (d *Desk) hold(ctx context.Context, patience time.Duration) (release func(), err error) {
 	if err := ctx.Err(); err != nil {
 		return nil, err
 	}
+	patient, cancel := context.WithTimeout(ctx, patience)
+	defer cancel()
+	tooLate := func() error {
+		if err := ctx.Err(); err != nil {
+			return err
+		}
+		return &DiskError{Reason: Busy, Path: d.path}
+	}
+	select {
+	case d.turn <- struct{}{}:
+	case <-patient.Done():
+		return nil, tooLate()
+	}
+	f := d.openLock()
+	if f == nil {
+		return func() { <-d.turn }, nil
+	}
+	release = func() { f.Close(); <-d.turn } // closing drops the lock
+	for {
+		if taken, err := tryLock(f); taken || err != nil {
+			break
+		}
+		select {
+		case <-patient.Done():
+			release()
+			return nil, tooLate()
+		case <-time.After(5 * time.Millisecond):
+		}
+	}
+	d.sweepOnce()
+	return release, nil
+}
+
+// openLock makes the folder and opens the file that is locked; nil where that cannot be.
+func (d *Desk) openLock() *os.File {
+	d.mu.Lock()
+	defer d.mu.Unlock()
 	if err := d.history.open(); err != nil {
 		d.history.trouble = err
-		return func() {}, nil
+		return nil
 	}
 	f, err := os.OpenFile(d.lockFile(), os.O_RDWR|os.O_CREATE, 0o644)
 	if err != nil {
 		d.history.trouble = diskError(d.lockFile(), err)
-		return func() {}, nil
+		return nil
 	}
-	for waited := time.Duration(0); ; waited += 5 * time.Millisecond {
-		taken, err := tryLock(f)
-		if taken || err != nil {
-			break
-		}
-		if waited > patience {
-			f.Close()
-			return nil, &DiskError{Reason: Busy, Path: d.path}
-		}
-		select {
-		case <-ctx.Done():
-			f.Close()
-			return nil, ctx.Err()
-		case <-time.After(5 * time.Millisecond):
-		}
-	}
+	return f
+}
+
+// sweepOnce removes what a killed program left; the lock is held.
+func (d *Desk) sweepOnce() {
+	d.mu.Lock()
+	defer d.mu.Unlock()
 	if !d.swept {
 		d.swept = true
 		sweep(d.path)
 		sweep(d.history.file())
 	}
-	return func() { f.Close() }, nil // closing drops the lock
 }
 
 // lockIfThere waits for a change that is just being made, if somebody ever made one; it writes nothing.

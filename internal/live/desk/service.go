@@ -86,13 +86,13 @@ func (d *Desk) InService() (Revision, bool) {
 
 // PutInService makes a revision the one the controller obeys. It is a person's act. A revision with faults is refused.
 func (d *Desk) PutInService(ctx context.Context, number int) (Revision, error) {
-	d.mu.Lock()
-	defer d.mu.Unlock()
-	release, err := d.hold(ctx)
+	release, err := d.hold(ctx, patience)
 	if err != nil {
 		return Revision{}, err
 	}
 	defer release()
+	d.mu.Lock()
+	defer d.mu.Unlock()
 	if err := d.see(ctx); err != nil {
 		return Revision{}, err
 	}
