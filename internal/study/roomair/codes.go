@@ -17,7 +17,7 @@ var (
 	CodeNoPickup = &shop.Code{
 		Name: "no-pickup", Severity: shop.WatchOut,
 		Sentence: "Nothing catches the dust of the {machine}: all of it goes into the room. {usual}A flanged opening {at} from the work would need {needs}, at twice that distance {twice}; closed in so that only {open} stays open, {closed}.",
-		Help:     "The airflow goes up with the square of the distance, and down with what is closed in: bring the opening close, close in the rest, and join it to the collector.",
+		Help:     "The airflow goes up nearly with the square of the distance, and down with what is closed in: bring the opening close, close in the rest, and join it to the collector.",
 	}
 	CodeShapeAssumed = &shop.Code{
 		Name: "capture-shape-assumed", Severity: shop.Note,
@@ -121,7 +121,7 @@ var (
 	}
 	CodeExplosive = &shop.Code{
 		Name: "dust-can-burn", Severity: shop.Note,
-		Sentence: "Air one can breathe is hundreds of times too thin to explode, at the least; collectors, bins and dust stirred up from ledges are not. Sweep before fine dust lies {depth} deep. {scope}",
+		Sentence: "Air one can breathe is hundreds of times too thin to explode, at the least; collectors, bins and dust stirred up from ledges are not. Sweep before fine dust lies {depth} deep; that is for an assumed {bulk}. {scope}",
 		Help:     "No metal, sparks or grinder dust in the collector; empty bins cold and often; oily rags in a closed metal can; no hot ash; an extinguisher at the exit; never blow down with compressed air.",
 	}
 	CodeVapour = &shop.Code{
@@ -159,6 +159,11 @@ var (
 		Sentence: "Wood dust is in group 1 of the IARC: it causes cancer of the nose in people. Less is better, below any limit too.",
 		Help:     "What is computed here never shows that a limit is kept.",
 	}
+	CodeBeyond = &shop.Code{
+		Name: "beyond-what-this-can-say", Severity: shop.WatchOut,
+		Sentence: "{what}: that lies beyond what is reckoned with here, and what is said of it is no more than a rough hint.",
+		Help:     "See whether the number is what you mean: hours a week, air changes an hour, a cleaner's airflow. Nothing here was checked against days of more than 12 h, nor against air that is changed more than 20 times or cleaned more than 40 times an hour.",
+	}
 	CodeReturnRules = &shop.Code{
 		Name: "whose-rule-on-return", Severity: shop.Note,
 		Sentence: "Whether air from a wood-dust filter may go back into the room differs by country; {whose} say different things.",
@@ -194,7 +199,7 @@ func Codes() []*shop.Code {
 		CodeUnknownGrade, CodeAirflowAssumed, CodeNoPickup, CodeShapeAssumed, CodeCleaningUpDominates, CodeReturns, CodeShortWork,
 		CodeKeepsShort, CodeByHand, CodeAskFlame, CodeDraught, CodeFlame, CodeBesideFlame, CodeMakeUp, CodeNoFit, CodeFitOld, CodeMaskFilter, CodeFitYearly, CodeNoMask, CodeLikelyAbove, CodeNoLimit, CodeMonitor,
 		CodeFinerPaper, CodeExplosive, CodeVapour, CodeOldPaint, CodePeople, CodeCar, CodeSensitiser, CodeBoard, CodeCarcinogen,
-		CodeReturnRules,
+		CodeReturnRules, CodeBeyond,
 		ActVacuumSweep, ActOutdoorChores, ActFineNeed, ActGuard, ActPickup, ActFilter, ActOutdoors, ActCleaner, ActStage,
 		ActWithMachines, ActTimer, ActDoor, ActWindowFan, ActOwn,
 	}

@@ -1,6 +1,7 @@
 package roomair
 
 import (
+	"fmt"
 	"math"
 	"strings"
 	"unicode"
@@ -229,6 +230,41 @@ func typicalCleaner() cleaner {
 	return cleaner{flow: delivered(unit.Exactly(newCleanerM3s)), stages: []particle.Filter{f}, works: "always"}
 }
 
+// looseDust is the bulk density of settled wood dust. Assumed: 200 to 300 kg/m³ by common practice.
+const looseDust unit.KgPerM3 = 250
+
+// Beyond these nothing was checked, and a room does not behave as two stirred zones. Judgement.
+const (
+	longestDay  = 12 * 3600 // s
+	mostChanges = 20        // times an hour by itself
+	mostCleaned = 40        // times an hour by cleaners
+)
+
+// beyond names what the file says that is out of range, instead of a smooth number alone.
+func (st *study) beyond() {
+	say := func(at shop.Path, form string, x float64) {
+		st.find(CodeBeyond, at, "judgement", shop.Word("what", fmt.Sprintf(form, PrintTwo(unit.Number(x), unit.SI))))
+	}
+	day, cleaned := 0.0, 0.0
+	for i := range st.l.sources {
+		if st.l.sources[i].chore == NotAChore {
+			day += float64(st.l.sources[i].time)
+		}
+	}
+	for i := range st.l.cleaners {
+		cleaned += st.l.cleaners[i].flow.best * 3600 / float64(st.l.volume)
+	}
+	if day > longestDay {
+		say("routine", "The routine comes to %s h a day at the machines", day/3600)
+	}
+	if n := 3600 * st.l.changes.best; n > mostChanges {
+		say("room/air changes", "The air of the room is said to change %s times an hour", n)
+	}
+	if cleaned > mostCleaned {
+		say("air cleaners", "The cleaners would clean the air of the room %s times an hour", cleaned)
+	}
+}
+
 // cautions are said by what the shop and its routine are.
 func (st *study) cautions() {
 	s := st.in.Shop
@@ -253,7 +289,7 @@ func (st *study) cautions() {
 		st.find(CodePeople, "routine", "judgement", waitArg("out", st.ans.Clearing.StayOut.NineInTen))
 	}
 	st.find(CodeMonitor, "sensors", "air.yaml, sensor cases")
-	st.find(CodeExplosive, "systems", "NFPA 664 section 1.1.2", shop.Word("scope", st.scope()), roughArg("depth", LayerDepth(250)))
+	st.find(CodeExplosive, "systems", "NFPA 664 section 1.1.2", shop.Word("scope", st.scope()), depthArg(LayerDepth(looseDust)), bulkArg(looseDust))
 	st.find(CodeVapour, "room", "common practice, no source")
 	st.find(CodeOldPaint, "room", "common practice, no source")
 	if _, area := widestDoor(s.Room); area > 4 || saysCar(s) {

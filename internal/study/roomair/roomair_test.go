@@ -593,6 +593,25 @@ func TestADraughtNobodyKnows(t *testing.T) {
 	}
 }
 
+// What lies beyond any shop that was checked is named. The bounds are judgement; what is counted is arithmetic: 100 h in five
+// days, 9000 cfm times 0.85 in 3840 ft³.
+func TestBeyondWhatThisCanSay(t *testing.T) {
+	for edit, want := range map[[2]string]string{
+		{"sander: 2 h", "sander: 2 h"}:                             "",
+		{"sander: 2 h", "sander: 100 h"}:                           "21 h a day",
+		{"  height: 8 ft", "  height: 8 ft\n  air changes: 300/h"}: "300 times an hour",
+		{"flow: 400 cfm", "flow: 9000 cfm"}:                        "120 times an hour",
+	} {
+		f := answer(t, with(t, edit[0], edit[1])).finding(CodeBeyond)
+		switch {
+		case f == nil && want != "":
+			t.Errorf("%s: nothing is said", edit[1])
+		case f != nil && (want == "" || !strings.Contains(f.Sentence(unit.US), want)):
+			t.Errorf("%s: %s", edit[1], f.Sentence(unit.US))
+		}
+	}
+}
+
 // A limit gets one of three words, and none of them says that it is kept.
 func TestThreeWordsForALimit(t *testing.T) {
 	for over, want := range map[float64]string{0: LikelyBelow, 0.049: LikelyBelow, 0.05: CannotSay, 0.5: CannotSay, 0.70: CannotSay, 0.71: LikelyAbove, 1: LikelyAbove} {
@@ -753,6 +772,7 @@ func TestEveryCodeIsReached(t *testing.T) {
 	}
 	add(answer(t, with(t, "filter: P100}", "filter: P100, fit tested: 2011-05-02}\n  newer mask: {type: half mask, filter: P3, fit tested: 2026-05-02}")))
 	add(answer(t, with(t, "draught: natural", "draught: unknown")))
+	add(answer(t, with(t, "sander: 2 h", "sander: 100 h")))
 	full := Fixed(Airflow{{Machine: "table saw"}: unit.Exactly(unit.M3PerSec(cfm(900)))})
 	doc, s := parsed(t, quarryLane)
 	add(Study(Input{Shop: s, Try: doc.Try, Airflow: full}))

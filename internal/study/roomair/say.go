@@ -110,6 +110,26 @@ func pullArg(low, high unit.Pascal) shop.Arg {
 	return said("below", high, func(unit.System) string { return PrintPull(low, high) })
 }
 
+// depthArg is a depth to two figures in both systems: sixteenths of an inch are a third of it.
+func depthArg(d unit.Metre) shop.Arg {
+	return said("depth", d, func(s unit.System) string {
+		if s == unit.US {
+			return strconv.FormatFloat(float64(d)/0.0254, 'g', 2, 64) + " in"
+		}
+		return PrintTwo(d, s)
+	})
+}
+
+// bulkArg is a bulk density to two figures.
+func bulkArg(d unit.KgPerM3) shop.Arg {
+	return said("bulk", d, func(s unit.System) string {
+		if s == unit.US {
+			return strconv.FormatFloat(float64(d)/16.0184634, 'f', 0, 64) + " lb/ft³"
+		}
+		return strconv.FormatFloat(float64(d), 'f', 0, 64) + " kg/m³"
+	})
+}
+
 func colderArg(d unit.Kelvin) shop.Arg {
 	return said("colder", d, func(s unit.System) string { return PrintColder(d, s) })
 }

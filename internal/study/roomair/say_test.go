@@ -48,7 +48,8 @@ func TestNoFinerThanItIsKnown(t *testing.T) {
 		}
 	})
 	for text, got := range map[string]string{
-		"1/8 in":    PrintTwo(LayerDepth(250), unit.US),
+		"0.15 in": depthArg(LayerDepth(250)).Print(unit.US), "3.8 mm": depthArg(LayerDepth(250)).Print(unit.SI), // 3.81 mm by OSHA 2015: two figures of both
+		"16 lb/ft³": bulkArg(250).Print(unit.US), "250 kg/m³": bulkArg(250).Print(unit.SI), // 15.6 by NIST SP 811
 		"1.3 mg/m³": unit.Print(Two(1.34e-6), unit.US), "13 mg/m³": unit.Print(Two(13.2e-6), unit.SI),
 	} {
 		if got != text {

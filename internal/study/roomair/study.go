@@ -203,6 +203,7 @@ func Study(in Input) Answer {
 	}
 	st.outdoors()
 	st.hoods()
+	st.beyond()
 	st.cautions()
 	for _, f := range st.ans.Findings {
 		if General(f, in.Shop) {
