@@ -121,7 +121,7 @@ var (
 	}
 	CodeExplosive = &shop.Code{
 		Name: "dust-can-burn", Severity: shop.Note,
-		Sentence: "Air one can breathe is hundreds of times too thin to explode, at the least; collectors, bins and dust stirred up from ledges are not. Sweep before fine dust lies {depth} deep; that is for an assumed {bulk}. {scope}",
+		Sentence: "Air one can breathe is hundreds of times too thin to explode, at the least; collectors, bins and dust stirred up from ledges are not. Sweep before fine dust lies {depth} deep (at {bulk}, assumed). {scope}",
 		Help:     "No metal, sparks or grinder dust in the collector; empty bins cold and often; oily rags in a closed metal can; no hot ash; an extinguisher at the exit; never blow down with compressed air.",
 	}
 	CodeVapour = &shop.Code{
