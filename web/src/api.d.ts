@@ -60,7 +60,8 @@ export interface paths {
         /** sets the passphrase and lets other devices in; only from the computer itself */
         put: operations["let-in"];
         post?: never;
-        delete?: never;
+        /** keeps other devices out again; only from the computer itself */
+        delete: operations["keep-out"];
         options?: never;
         head?: never;
         patch?: never;
@@ -1096,6 +1097,8 @@ export interface components {
             here: boolean;
             /** @description what crosses the network can be read there: the program was started without a certificate */
             in_clear: boolean;
+            /** @description it was open, and was shut as this computer is in another network now: ask before opening it there */
+            moved: boolean;
             /** @description other devices in this network can come in */
             open: boolean;
             /** @description one is set */
@@ -1596,6 +1599,35 @@ export interface operations {
                 "application/json": components["schemas"]["LetIn"];
             };
         };
+        responses: {
+            /** @description OK */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Others"];
+                };
+            };
+            /** @description Error */
+            default: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/problem+json": components["schemas"]["ErrorModel"];
+                };
+            };
+        };
+    };
+    "keep-out": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody?: never;
         responses: {
             /** @description OK */
             200: {

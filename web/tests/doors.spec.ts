@@ -72,6 +72,11 @@ test("a passphrase lets other devices in from the page, without starting anew", 
   await page.getByTestId("let in").click();
   // a machine without a private address says why none can come in; with one, the address stands there
   await expect(dialog.getByRole("alert").or(dialog.locator(".address")).first()).toBeVisible();
+  if (await dialog.locator(".address").count()) {
+    await page.getByTestId("keep out").click();
+    await expect(dialog).toContainText("open to this computer alone");
+    await expect(page.getByTestId("keep out")).not.toBeAttached();
+  }
   await door.stop();
 });
 

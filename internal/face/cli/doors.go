@@ -30,6 +30,9 @@ type doors struct {
 	mu   sync.Mutex
 	web  *http.Server
 	more map[netip.Addr]net.Listener
+	// let are the places in the network that the owner opened; none while other devices are shut out
+	let   []netip.Prefix
+	moved bool // the network changed, and others were shut out for it
 }
 
 func newDoors(main net.Listener, cert, key string) *doors {
@@ -80,7 +83,7 @@ func (d *doors) at(host string, port int) string {
 func (d *doors) reach() server.Reach {
 	d.mu.Lock()
 	defer d.mu.Unlock()
-	r := server.Reach{TLS: d.cert != ""}
+	r := server.Reach{TLS: d.cert != "", Moved: d.moved}
 	if d.local() && len(d.more) == 0 {
 		return r
 	}
@@ -145,8 +148,8 @@ func (d *doors) shut(ctx context.Context) error {
 // follows is how often a network that changes is looked at.
 const follows = 5 * time.Second
 
-// opener lets other devices in and, until ctx ends, follows this machine from network to network; nil where it listens on all
-// its addresses already.
+// opener lets other devices in and, until ctx ends, watches whether this machine is carried into another network; nil where it
+// listens on all its addresses already.
 func (d *doors) opener(ctx context.Context) func() error {
 	if !d.local() {
 		return nil
@@ -165,7 +168,7 @@ func (d *doors) opener(ctx context.Context) func() error {
 					case <-ctx.Done():
 						return
 					case <-tick.C:
-						_ = d.open() // away from every network for a while
+						d.follow()
 					}
 				}
 			}()
@@ -180,6 +183,68 @@ func (d *doors) open() error {
 	d.mu.Lock()
 	defer d.mu.Unlock()
 	own := d.own()
+	if err := d.listen(own); err != nil {
+		return err
+	}
+	d.let, d.moved = d.places(own), false
+	return nil
+}
+
+// places are where this machine stands in its own networks: an address, or of IPv6, where addresses come and go, the network.
+func (d *doors) places(own []netip.Addr) []netip.Prefix {
+	var out []netip.Prefix
+	for _, a := range own {
+		if !d.mine(a) {
+			continue
+		}
+		bits := a.BitLen()
+		if a.Is6() {
+			bits = 64
+		}
+		p, _ := a.Prefix(bits)
+		out = append(out, p)
+	}
+	return out
+}
+
+// follow looks after the doors while they are open. Away from the network for a while they open again by themselves; in another
+// one, which nobody has said a word about, they shut.
+func (d *doors) follow() {
+	d.mu.Lock()
+	defer d.mu.Unlock()
+	if d.let == nil {
+		return
+	}
+	own := d.own()
+	for _, p := range d.places(own) {
+		if !slices.Contains(d.let, p) {
+			d.shutOut()
+			d.moved = true
+			return
+		}
+	}
+	_ = d.listen(own)
+}
+
+// closeAgain shuts other devices out.
+func (d *doors) closeAgain() error {
+	d.mu.Lock()
+	defer d.mu.Unlock()
+	d.shutOut()
+	d.moved = false
+	return nil
+}
+
+func (d *doors) shutOut() {
+	for a, l := range d.more {
+		_ = l.Close()
+		delete(d.more, a)
+	}
+	d.let = nil
+}
+
+// listen listens on what of its own a machine does not listen on yet.
+func (d *doors) listen(own []netip.Addr) error {
 	for a, l := range d.more {
 		if !slices.Contains(own, a) {
 			_ = l.Close()

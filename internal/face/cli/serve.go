@@ -108,7 +108,7 @@ func serve(ctx context.Context, e *env, d *desk.Desk, o serveOptions) error {
 	}
 	s := server.New(server.Options{
 		Desk: d, Version: Version, First: firstText, Log: slog.New(slog.NewTextHandler(e.err, nil)), Passphrase: hash,
-		Keep: func(hash []byte) error { return keepPassphrase(d, hash) }, Reach: doors.reach, Open: doors.opener(ctx),
+		Keep: func(hash []byte) error { return keepPassphrase(d, hash) }, Reach: doors.reach, Open: doors.opener(ctx), Shut: doors.closeAgain,
 	})
 	go s.Watch(ctx)
 	fmt.Fprintln(e.out, doors.address())

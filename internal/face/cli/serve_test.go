@@ -360,4 +360,27 @@ func TestDoorsFollowTheNetwork(t *testing.T) {
 			t.Errorf("at %v it is known as %s; where it was it answers: %t", c.in, known, answers(c.absent))
 		}
 	}
+	// carried into another network it shuts and says so; back at home nothing opens by itself, and it can be shut by hand
+	now = []netip.Addr{home}
+	d.follow()
+	if r := d.reach(); answers(cafe) || answers(home) || r.Phone != "" || !r.Moved {
+		t.Errorf("in another network it answers: %t, %t, as %+v", answers(cafe), answers(home), r)
+	}
+	d.follow()
+	if answers(home) {
+		t.Error("it opens by itself")
+	}
+	if err := d.open(); err != nil || !answers(home) || d.reach().Moved {
+		t.Errorf("opened again: %v, it answers: %t", err, answers(home))
+	}
+	now = nil // the network is away for a moment
+	d.follow()
+	now = []netip.Addr{home}
+	d.follow()
+	if !answers(home) {
+		t.Error("a network that comes back finds it shut")
+	}
+	if err := d.closeAgain(); err != nil || answers(home) || d.reach().Phone != "" {
+		t.Errorf("shut by hand it answers: %t, %v", answers(home), err)
+	}
 }

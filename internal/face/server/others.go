@@ -20,6 +20,7 @@ import (
 type Reach struct {
 	Hosts []string
 	Phone string // empty where this machine is not open to others
+	Moved bool   // it was open, and was shut as the network is another
 	TLS   bool   // what crosses the network can be read by nobody else
 }
 
@@ -95,12 +96,36 @@ func (s *Server) registerOthers() {
 			}
 			return &answer[wire.Others]{s.others(in.here)}, nil
 		})
+	huma.Register(s.api, huma.Operation{OperationID: "keep-out", Method: http.MethodDelete, Path: "/api/others", Summary: "keeps other devices out again; only from the computer itself"},
+		func(_ context.Context, in *whoIn) (*answer[wire.Others], error) {
+			if err := s.keepOut(in.here); err != nil {
+				return nil, err
+			}
+			return &answer[wire.Others]{s.others(in.here)}, nil
+		})
+}
+
+// keepOut shuts other devices out: their sessions end, and the page is known by no other name than this machine's.
+func (s *Server) keepOut(here bool) error {
+	switch {
+	case !here:
+		return huma.Error403Forbidden("only the computer on which winnow runs keeps other devices out")
+	case s.Open == nil || s.Shut == nil:
+		return huma.Error409Conflict("it was started open to other devices: end the program and start it without --addr to keep them out")
+	}
+	s.locks.closeAll()
+	if err := s.Shut(); err != nil {
+		return huma.Error409Conflict(err.Error())
+	}
+	s.reach.anew()
+	s.Log.Info("shut to other devices")
+	return nil
 }
 
 func (s *Server) others(here bool) wire.Others {
 	r := s.reach.get()
 	return wire.Others{
-		Open: r.Phone != "", Address: r.Phone, Passphrase: len(s.secret()) > 0, Here: here, CanOpen: here && s.Open != nil, Clear: !r.TLS,
+		Open: r.Phone != "", Address: r.Phone, Passphrase: len(s.secret()) > 0, Here: here, CanOpen: here && s.Open != nil, Clear: !r.TLS, Moved: r.Moved,
 	}
 }
 

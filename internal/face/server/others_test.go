@@ -105,6 +105,41 @@ func TestOthersAreLetInFromHere(t *testing.T) {
 	}
 }
 
+// What was opened is shut again from the computer, and from nowhere else; whoever was in is out.
+func TestOthersAreKeptOutAgain(t *testing.T) {
+	opened := true
+	s, _, _ := open(t, func(o *Options) {
+		o.Passphrase = Hash("ash, oak, elm and hornbeam")
+		o.Open = func() error { opened = true; return nil }
+		o.Shut = func() error { opened = false; return nil }
+		o.Reach = func() Reach {
+			if !opened {
+				return Reach{Moved: true}
+			}
+			return Reach{Hosts: []string{"10.1.2.3"}, Phone: "http://10.1.2.3/"}
+		}
+	})
+	id, err := s.locks.open()
+	if err != nil {
+		t.Fatal(err)
+	}
+	c := &http.Cookie{Name: cookieName, Value: id}
+	if w := asks(s, "DELETE", "http://10.1.2.3/api/others", tablet, "", c); w.Code != http.StatusForbidden || !opened {
+		t.Errorf("shut by a tablet: %d", w.Code)
+	}
+	w := asks(s, "DELETE", "http://127.0.0.1/api/others", desktop, "")
+	var o wire.Others
+	_ = json.Unmarshal(w.Body.Bytes(), &o)
+	if w.Code != http.StatusOK || opened || o.Open || !o.CanOpen || !o.Moved {
+		t.Errorf("shut here: %d, %+v", w.Code, o)
+	}
+	opened = true
+	s.reach.anew()
+	if w := asks(s, "GET", "http://10.1.2.3/api/shops/shop", tablet, "", c); w.Code != http.StatusUnauthorized {
+		t.Errorf("the session of before, once it is open again: %d", w.Code)
+	}
+}
+
 // Where it cannot be kept or opened, nothing is said to be open.
 func TestOthersStayOutWhereItFails(t *testing.T) {
 	for _, c := range []struct {

@@ -31,6 +31,8 @@ type Options struct {
 	Reach func() Reach
 	// Open lets other devices in from now on; nil: they are already, or never are.
 	Open func() error
+	// Shut keeps them out again; it is asked only where Open is there.
+	Shut func() error
 	// First makes a shop file of a first run's answers; nil: there is no first run.
 	First func(answers map[string]string) ([]byte, error)
 }

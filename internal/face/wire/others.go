@@ -7,6 +7,7 @@ type Others struct {
 	Passphrase bool   `json:"passphrase" doc:"one is set"`
 	Here       bool   `json:"here" doc:"this is the computer itself: it may set the passphrase and let others in"`
 	CanOpen    bool   `json:"can_open" doc:"it can be opened from the page, without starting anew"`
+	Moved      bool   `json:"moved" doc:"it was open, and was shut as this computer is in another network now: ask before opening it there"`
 	Clear      bool   `json:"in_clear" doc:"what crosses the network can be read there: the program was started without a certificate"`
 }
 

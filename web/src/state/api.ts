@@ -74,6 +74,7 @@ export const api = {
   endJob: (id: string) => call<Job>("DELETE", `${base}/jobs/${id}`),
   words: () => call<Words>("GET", "/api/words"),
   others: () => call<Others>("GET", "/api/others"),
+  keepOut: () => call<Others>("DELETE", "/api/others"),
   letIn: (passphrase: string) => call<Others>("PUT", "/api/others", passphrase ? { passphrase } : {}),
   phonePicture: "/api/phone.png",
   /** Why no phone can come in; empty where one can. */

@@ -159,6 +159,8 @@ const words = {
     why: "Whoever knows it can see and change the shop file, and nothing else on this computer.",
     clear: "What crosses the network can be read there: do this at home, not in a café.",
     letIn: "Let other devices in",
+    keepOut: "Keep them out again",
+    moved: "This computer is in another network now, so other devices were kept out. Let them in here, too?",
     closedHere: "This shop is open to this computer alone. To let a phone in, end the program and start it so:",
     closedThen: "It asks for a passphrase of your own, and shows the address and this picture.",
   },
