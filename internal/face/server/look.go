@@ -402,6 +402,9 @@ func sentence(s *shop.Shop, units unit.System, running, alone []airflow.Result) 
 	if len(judged) == 0 {
 		judged = ports(alone)
 	}
+	if len(judged) == 0 && joined(s) {
+		return []wire.Part{{Text: "Nothing runs that is joined to a collector or vacuum, so there is no airflow to judge."}}
+	}
 	if len(judged) == 0 {
 		return []wire.Part{{Text: "No machine is joined to a collector or vacuum yet, so there is no airflow to judge."}}
 	}
@@ -506,6 +509,13 @@ func restWords(well, others int) string {
 		return fmt.Sprintf(" Of the other %d, one gets its airflow.", others)
 	}
 	return fmt.Sprintf(" Of the other %d, %d get their airflow.", others, well)
+}
+
+// joined: some run of a system starts at a machine.
+func joined(s *shop.Shop) bool {
+	return slices.ContainsFunc(s.Systems, func(y shop.System) bool {
+		return slices.ContainsFunc(y.Runs, func(r shop.Run) bool { return len(r.From.Ports) > 0 })
+	})
 }
 
 // prepared keeps the last few shops ready: while a hand drags, every look but the first few has a new one, and between

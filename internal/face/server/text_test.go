@@ -4,6 +4,7 @@ import (
 	"net/http"
 	"os"
 	"path/filepath"
+	"strings"
 	"testing"
 	"time"
 
@@ -61,5 +62,20 @@ func TestAChangeIsEditsOrAText(t *testing.T) {
 	}
 	if now, _ := os.ReadFile(path); string(now) != string(before) {
 		t.Error("the file was changed")
+	}
+}
+
+// In a shop with joined machines of which none runs, the sentence does not say that none is joined.
+func TestNothingRunsIsNotNothingJoined(t *testing.T) {
+	_, web, _ := open(t, nil)
+	var idle, bare wire.Look
+	post(t, web.URL+"/api/shops/shop/look", wire.Ask{}, &idle)
+	if len(idle.Sentence) != 1 || !strings.HasPrefix(idle.Sentence[0].Text, "Nothing runs") {
+		t.Errorf("idle: %+v", idle.Sentence)
+	}
+	draft := "winnow: 1\nmachines:\n  planer: {kind: planer}\n"
+	post(t, web.URL+"/api/shops/shop/look", wire.Ask{Text: &draft}, &bare)
+	if len(bare.Sentence) != 1 || !strings.HasPrefix(bare.Sentence[0].Text, "No machine is joined") {
+		t.Errorf("nothing joined: %+v, %+v", bare.Sentence, bare.Faults)
 	}
 }
