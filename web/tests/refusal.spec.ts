@@ -27,3 +27,16 @@ for (const colorScheme of ["light", "dark"] as const) {
     await expect(page.getByTestId("refused")).not.toBeAttached();
   });
 }
+
+test("a place says its name in the title, has the focus at its heading, and keeps it after undo", async ({ page }) => {
+  await expect(page).toHaveTitle(/^Floor, /);
+  await expect(page.locator("body")).toBeFocused(); // nobody is moved about at the start
+  await page.getByTestId("place next").click();
+  await expect(page).toHaveTitle(/^Do next, /);
+  await expect(page.locator("#main h1")).toBeFocused();
+  await expect(page.locator(".skip")).toHaveText("Skip to the content");
+  await page.getByRole("button", { name: /^Apply/ }).first().click();
+  await page.getByTestId("next undo").click();
+  await expect(page.getByTestId("next undo")).not.toBeAttached();
+  await expect(page.locator("#main h1")).toBeFocused();
+});
