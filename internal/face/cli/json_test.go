@@ -15,7 +15,7 @@ var siEndings = []string{"_m", "_m2", "_m3", "_m3s", "_ms", "_pa", "_s", "_per_s
 // plainNumbers are counts, chances, ratios and places in a text. chance_ begins a chance; low, median and high are ranges of what
 // stands above them.
 var plainNumbers = []string{"line", "column", "left", "of", "steps", "unsolved", "darcy", "share", "loss_coefficient", "low", "median",
-	"high", "in_si", "days_a_week", "cost_a_week", "cost_a_week_at_20_k"}
+	"high", "in_si", "days_a_week", "cost_a_week", "cost_a_week_low", "cost_a_week_high", "cords_too_short", "cost_a_week_at_20_k"}
 
 // Whoever reads --json must never guess a unit: every key of a number names it.
 func TestEveryNumberInJSONNamesItsUnit(t *testing.T) {

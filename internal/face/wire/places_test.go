@@ -34,8 +34,6 @@ func powerOf(t *testing.T, text string) Power {
 
 // Circuits and machines of the sentence lead to where they are.
 func TestPowerSentenceLinks(t *testing.T) {
-	const two = "winnow: 1\nmachines:\n  saw: {kind: table saw, motor: {current: 27 A, voltage: 120 V}, plug: {outlet: bench}}\n  planer: {kind: planer, motor: {current: 60 A, voltage: 120 V}, plug: {outlet: wall}}\n" +
-		"circuits:\n  A: {breaker: 15 A, voltage: 120 V, outlets: {bench: {}}}\n  B: {breaker: 20 A, voltage: 120 V, outlets: {wall: {}}}\n"
 	carport, err := os.ReadFile("../../../examples/carport.yaml")
 	if err != nil {
 		t.Fatal(err)

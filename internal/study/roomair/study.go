@@ -19,6 +19,7 @@ type Input struct {
 	Try     shop.Trial                  // nil: options are computed without edits of the file
 	Fill    func(*shop.Shop) *shop.Shop // fills what Try gives back; nil: the usual values
 	Samples int                         // 0: the usual number
+	Brief   bool                        // without what is compared beside the acts: setups, pairs, filters, cleaner sizes
 	Today   unit.Date                   // no date: the newest one in the file
 }
 
@@ -189,17 +190,21 @@ func Study(in Input) Answer {
 	st.ans.Flames, _ = flames(in.Shop.Room)
 	st.tasks()
 	st.ans.TWA, st.ans.Others = dustOf(st.base.twa), dustOf(st.base.others)
-	st.setups()
-	st.together()
+	if !in.Brief {
+		st.setups()
+		st.together()
+	}
 	st.line()
 	if len(st.ans.Tasks) > 0 { // else there is no dust to wait for, to hold against a limit or to have less of
 		st.clearing()
 		st.limits()
 		st.noLimit()
 		st.masks()
-		st.cleanerAdvice()
 		st.options()
-		st.filters()
+		if !in.Brief {
+			st.cleanerAdvice()
+			st.filters()
+		}
 	}
 	st.outdoors()
 	st.hoods()

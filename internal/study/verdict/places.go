@@ -58,6 +58,10 @@ func fansOf(ctx context.Context, filled *shop.Shop, layout *plan.Layout, belief 
 
 // Air is the study of the room's air in full: every option's airflow is solved again, with the filters as they are.
 func Air(ctx context.Context, filled *shop.Shop, belief *doubt.Belief, try shop.Trial) roomair.Answer {
+	return air(ctx, filled, belief, try, false)
+}
+
+func air(ctx context.Context, filled *shop.Shop, belief *doubt.Belief, try shop.Trial, brief bool) roomair.Answer {
 	flow := func(s *shop.Shop) roomair.Airflow {
 		l, _ := plan.Of(s, "")
 		sets := airflow.Settings(s)
@@ -71,7 +75,7 @@ func Air(ctx context.Context, filled *shop.Shop, belief *doubt.Belief, try shop.
 		return roomair.Gets(results)
 	}
 	layout, _ := plan.Of(filled, "")
-	return roomair.Study(roomair.Input{Shop: filled, Try: try, Belief: belief, Airflow: flow, Fans: fansOf(ctx, filled, layout, belief)})
+	return roomair.Study(roomair.Input{Shop: filled, Try: try, Belief: belief, Airflow: flow, Fans: fansOf(ctx, filled, layout, belief), Brief: brief})
 }
 
 // Ways asks the airflow study which gates stand open for one machine.

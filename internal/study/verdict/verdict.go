@@ -72,6 +72,7 @@ type Port struct {
 // Of runs the studies. try may be nil: then nothing is proposed. A cancelled context returns what there is so far and its error.
 func Of(ctx context.Context, r *Ready, try shop.Trial) (Verdict, error) {
 	var v Verdict
+	room := r.breathed(ctx) // worked out beside the rest, which it does not need
 	sets, left := airflow.EverySetting(r.Shop)
 	v.Capped = left
 	results, findings, err := airflow.Study(ctx, r.Shop, r.Layout, r.Belief, sets)
@@ -103,7 +104,7 @@ func Of(ctx context.Context, r *Ready, try shop.Trial) (Verdict, error) {
 	}
 	v.Worth = worthFinding(r, v.Ports)
 	Rank(v.Findings)
-	return v, v.otherStudies(ctx, r, try)
+	return v, v.otherStudies(ctx, r, try, room)
 }
 
 // layoutOf is the layout in which a setting was studied.
@@ -115,10 +116,20 @@ func (r *Ready) layoutOf(s airflow.Setting) *plan.Layout {
 	return l
 }
 
+// breathed begins the study of the room's air, where the owner said anything of the room. The owner's own options stand with
+// the airflow they change.
+func (r *Ready) breathed(ctx context.Context) <-chan roomair.Answer {
+	out := make(chan roomair.Answer, 1) // nobody may wait for it any more
+	if r.roomSaid {
+		go func() { out <- air(ctx, r.Shop, r.Belief, nil, true) }()
+	}
+	return out
+}
+
 // otherStudies adds what the circuits and the room's air say.
-func (v *Verdict) otherStudies(ctx context.Context, r *Ready, try shop.Trial) error {
+func (v *Verdict) otherStudies(ctx context.Context, r *Ready, try shop.Trial, room <-chan roomair.Answer) error {
 	if len(r.Shop.Circuits) > 0 {
-		report, err := power.Study(ctx, r.Shop, power.Options{Trial: try})
+		report, err := power.Study(ctx, r.Shop, power.Options{Trial: try, Arrangement: r.Layout.Arrangement})
 		if err != nil {
 			return err
 		}
@@ -128,7 +139,12 @@ func (v *Verdict) otherStudies(ctx context.Context, r *Ready, try shop.Trial) er
 	if err := ctx.Err(); err != nil || !r.roomSaid {
 		return err
 	}
-	a := Air(ctx, r.Shop, r.Belief, nil) // the owner's own options stand with the airflow they change
+	var a roomair.Answer
+	select {
+	case a = <-room:
+	case <-ctx.Done():
+		return ctx.Err()
+	}
 	v.Air = &a
 	if slices.ContainsFunc(a.Findings, func(f shop.Finding) bool {
 		return f.Code == roomair.CodeFlame || f.Code == roomair.CodeBesideFlame || f.Code == roomair.CodeAskFlame
