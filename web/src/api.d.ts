@@ -1202,29 +1202,29 @@ export interface components {
             systems: components["schemas"]["SystemProof"][];
         };
         ProofResult: {
-            Alike: boolean;
-            Brief: boolean;
+            alike_once: boolean;
+            any_others: boolean;
+            brief: boolean;
             /** Format: int32 */
             broken_rule?: number;
+            by_the_clock: boolean;
             complete: boolean;
             /** Format: int64 */
-            Faults: number;
+            faults_at_most: number;
+            /** Format: int64 */
+            machines: number;
             /** Format: int64 */
             memory_bytes: number;
-            Name: string;
+            name: string;
             premises: number[];
-            Rest: boolean;
             /** Format: int64 */
             states: number;
             /** Format: int64 */
-            States: number;
-            /** Format: int64 */
-            Stations: number;
+            states_at_most: number;
             /** Format: int64 */
             steps: number;
-            Timed: boolean;
             timeline?: string[];
-            Whole: boolean;
+            whole: boolean;
             why?: string;
         };
         Remedy: {

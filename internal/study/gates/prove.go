@@ -7,16 +7,16 @@ import (
 
 // Dials say what a proof looks at. Nothing outside them is proved; NotCovered says so in words.
 type Dials struct {
-	Name     string
-	Stations int  // the first of the plant, each with its gates
-	Timed    bool // timers run by ticks; else any armed timer may fire at any time
-	Whole    bool // follow also what nothing else follows from: whether air is proved, its alarm, the least running time
-	Rest     bool // and any number of other machines: all that matters of them is free
-	Alike    bool // look once at what only differs in the names of stations that nothing else tells apart
-	Brief    bool // a level stands for its time at once: nothing else happens between a machine's start and its being recognised
-	Faults   int  // at most so many disturbances on one way
-	States   int  // gives up behind so many
-	Hands    int  `json:"-"` // work side by side; 0 is one
+	Name     string `json:"name"`
+	Stations int    `json:"machines"`       // the first of the plant, each with its gates
+	Timed    bool   `json:"by_the_clock"`   // timers run by ticks; else any armed timer may fire at any time
+	Whole    bool   `json:"whole"`          // follow also what nothing else follows from: whether air is proved, its alarm, the least running time
+	Rest     bool   `json:"any_others"`     // and any number of other machines: all that matters of them is free
+	Alike    bool   `json:"alike_once"`     // look once at what only differs in the names of stations that nothing else tells apart
+	Brief    bool   `json:"brief"`          // a level stands for its time at once: nothing else happens between a machine's start and its being recognised
+	Faults   int    `json:"faults_at_most"` // at most so many disturbances on one way
+	States   int    `json:"states_at_most"` // gives up behind so many
+	Hands    int    `json:"-"`              // work side by side; 0 is one
 }
 
 // ProofResult is what came out of one run.

@@ -176,7 +176,7 @@ const words = {
   proof: {
     head: "Can the controller break its rules?",
     what: "The program tries every order in which machines, gates, messages and people can act, one thing going wrong among them, and looks for a way in which a rule of the controller would be broken. It looks at the controller only, not at wires, relays or the network.",
-    begin: "Look for one, about a minute",
+    begin: "Look for one, about two minutes",
     again: "Look again",
     stop: "Stop looking",
     far: (parts: number, of: number, states: string) => `Look ${Math.min(parts + 1, of)} of ${of}; ${states} situations so far`,
