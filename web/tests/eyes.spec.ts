@@ -40,7 +40,7 @@ test("a collector's panel, the tape and the dialogs are as accessible as the res
   await page.getByTestId("add dialog").getByRole("button", { name: "Close", exact: true }).click();
   await page.locator("summary", { hasText: "Settings" }).click();
   await page.getByTestId("phone").click();
-  await expect(page.getByTestId("phone dialog")).toContainText("--passphrase");
+  await expect(page.getByTestId("phone dialog")).toContainText("passphrase");
   expect(await grave(page)).toEqual([]);
 });
 

@@ -143,7 +143,7 @@ test("a finding leads to the thing it is about, and lights the piece", async ({ 
   await findings.getByRole("button", { name: /jointer gets/ }).click();
   await expect(page.getByTestId("panel")).toContainText("jointer");
   await page.getByRole("button", { name: "Close", exact: true }).click();
-  await findings.getByRole("button", { name: /hose 1 of main goes/ }).click();
+  await findings.getByRole("button", { name: /hose 1 of main.* goes/ }).click();
   await expect(page.getByTestId("system panel")).toContainText("Whom it serves");
   await expect(page.locator("path.edge.lit").first()).toBeAttached();
 });
