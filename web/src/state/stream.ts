@@ -17,6 +17,8 @@ const kinds = ["doc", "job", "reload"] as const;
 const name = "winnow events";
 /** How long the tab that listens may take to answer: one that sleeps is relieved. */
 export const answers_ms = 4000;
+/** How often a tab that hears through another asks whether it has heard all. */
+const again_ms = 10_000;
 
 function listen(url: string, tell: (s: Said) => void): EventSource {
   const source = new EventSource(url);
@@ -90,6 +92,9 @@ export function share(url: string, ears: Ears): () => void {
     if (!source) hear(ears, s);
   };
   document.addEventListener("visibilitychange", shown);
+  // On a busy machine a tab may miss what was said: it asks again now and then, and when somebody turns to it.
+  addEventListener("focus", shown);
+  const now_and_then = setInterval(shown, again_ms);
   navigator.locks.request(name, { ifAvailable: true }, (lock) => (lock && !quit.signal.aborted ? lead() : "taken")).then(
     (r) => {
       if (r !== "taken" || quit.signal.aborted) return;
@@ -106,6 +111,8 @@ export function share(url: string, ears: Ears): () => void {
     quit.abort();
     clearTimeout(waiting);
     document.removeEventListener("visibilitychange", shown);
+    removeEventListener("focus", shown);
+    clearInterval(now_and_then);
     source?.close();
     source = undefined;
     release?.();
