@@ -5,17 +5,17 @@ import (
 	"context"
 	"fmt"
 	"io"
+	"math"
 	"os"
 	"os/signal"
 	"runtime"
 	"slices"
 	"strings"
-	"sync"
-	"sync/atomic"
 	"time"
 
 	"github.com/spf13/cobra"
 
+	"winnow/internal/face/server"
 	"winnow/internal/face/wire"
 	"winnow/internal/shop"
 	"winnow/internal/study/gates"
@@ -129,20 +129,6 @@ selector auto, off, hand; emergency stop, emergency released; lock, unlock; link
 	return cmd
 }
 
-type proofAnswer struct {
-	Shop    string        `json:"shop"`
-	Systems []systemProof `json:"systems"`
-}
-
-type systemProof struct {
-	System     string              `json:"system"`
-	Stations   int                 `json:"stations"`
-	Gates      int                 `json:"gates"`
-	Sets       gates.SetCount      `json:"sets"`
-	Runs       []gates.ProofResult `json:"runs"`
-	NotCovered []string            `json:"not_covered"`
-}
-
 func gatesProveCommand(e *env) *cobra.Command {
 	var limit time.Duration
 	cmd := &cobra.Command{
@@ -169,24 +155,20 @@ It says how far it got in its time, and what it does not look at. It is a proof 
 			defer stop()
 			ctx, cancel := context.WithTimeout(told, limit)
 			defer cancel()
-			a := proofAnswer{Shop: o.shop.Name}
-			broken := false
-			for i, p := range plants {
-				share, done := context.WithTimeout(ctx, limit/time.Duration(len(plants)-i))
-				runs, err := proveAll(share, p, progress(e, p))
-				done()
-				if err != nil {
-					return badInput("%s: %v", o.path, err)
-				}
-				for _, r := range runs {
-					broken = broken || r.Broken != 0
-				}
-				a.Systems = append(a.Systems, systemProof{p.Name, len(p.Stations), len(p.Gates), p.Sets(), runs, p.NotCovered()})
+			tell, done := progress(e)
+			a, err := server.Prove(ctx, plants, runtime.GOMAXPROCS(0), math.MaxInt, tell)
+			done()
+			if err != nil {
+				return badInput("%s: %v", o.path, err)
 			}
+			a.Shop, a.Findings = o.shop.Name, wire.Findings(found, o.units, o.at)
+			broken := slices.ContainsFunc(a.Systems, func(y wire.SystemProof) bool {
+				return slices.ContainsFunc(y.Runs, func(r gates.ProofResult) bool { return r.Broken != 0 })
+			})
 			if e.json {
 				err = wire.Write(e.out, wire.Envelope{Shape: "gates-proof/1", Winnow: Version, Answer: a})
 			} else {
-				printProof(e.out, o, a, found)
+				printProof(e.out, o, a)
 			}
 			if err == nil && broken {
 				return failing
@@ -198,67 +180,23 @@ It says how far it got in its time, and what it does not look at. It is a proof 
 	return cmd
 }
 
-// proveAll explores one look after the other, each with all hands and its part of the time that is left, until all is seen or the time
-// is over. tell gets the states seen so far, twice a second.
-func proveAll(ctx context.Context, p *gates.Plant, tell func(states int)) ([]gates.ProofResult, error) {
-	var runs []gates.ProofResult
-	var seen atomic.Int64
-	done := make(chan struct{})
-	defer tell(-1)
-	var telling sync.WaitGroup
-	defer telling.Wait()
-	defer close(done)
-	telling.Go(func() {
-		tick := time.NewTicker(time.Second / 2)
-		defer tick.Stop()
-		for {
-			select {
-			case <-done:
-				return
-			case <-tick.C:
-				tell(int(seen.Load()))
-			}
-		}
-	})
-	dials := p.Usual()
-	for i, d := range dials {
-		d.Hands = runtime.GOMAXPROCS(0)
-		before := seen.Load()
-		r, err := proveOne(ctx, p, d, len(dials)-i, func(share float64) { seen.Store(before + int64(share*float64(d.States))) })
-		if err != nil {
-			return runs, err
-		}
-		seen.Store(before + int64(r.Explored))
-		runs = append(runs, r)
-	}
-	return runs, nil
-}
-
-// proveOne gives one look its part of the time that is left.
-func proveOne(ctx context.Context, p *gates.Plant, d gates.Dials, left int, tell func(float64)) (gates.ProofResult, error) {
-	if end, limited := ctx.Deadline(); limited {
-		share, done := context.WithTimeout(ctx, time.Until(end)/time.Duration(left))
-		defer done()
-		ctx = share
-	}
-	return gates.Prove(ctx, p, d, tell)
-}
-
-// progress writes one line over and over on a terminal, and nothing elsewhere. Below zero it wipes it.
-func progress(e *env, p *gates.Plant) func(states int) {
+// progress writes one line over and over on a terminal, twice a second, and nothing elsewhere; done wipes it.
+func progress(e *env) (tell func(looks, states int), done func()) {
 	if e.bar == nil {
-		return func(int) {}
+		return func(int, int) {}, func() {}
 	}
-	return func(states int) {
-		if states < 0 {
-			fmt.Fprint(e.bar, "\r\x1b[K")
+	var told time.Time
+	tell = func(looks, states int) {
+		if time.Since(told) < time.Second/2 {
 			return
 		}
-		fmt.Fprintf(e.bar, "\r%s: %d states looked at; Ctrl-C ends it early\x1b[K", p.Name, states)
+		told = time.Now()
+		fmt.Fprintf(e.bar, "\r%s done, %d states looked at; Ctrl-C ends it early\x1b[K", count(looks, "look"), states)
 	}
+	return tell, func() { fmt.Fprint(e.bar, "\r\x1b[K") }
 }
 
-func printProof(w io.Writer, o *opened, a proofAnswer, found []shop.Finding) {
+func printProof(w io.Writer, o *opened, a wire.Proof) {
 	fmt.Fprintf(w, "%s\n", cmp.Or(a.Shop, o.path))
 	for _, y := range a.Systems {
 		fmt.Fprintf(w, "\n%s: %s, %s\n", y.System, count(y.Stations, "machine"), count(y.Gates, "gate"))
@@ -290,8 +228,8 @@ func printProof(w io.Writer, o *opened, a proofAnswer, found []shop.Finding) {
 			fmt.Fprintf(w, "    %s\n", l)
 		}
 	}
-	for _, f := range found {
-		fmt.Fprintf(w, "\n%s: %s\n    %s\n", capital(f.Code.Severity.String()), f.Sentence(o.units), f.Code.Help)
+	for _, f := range a.Findings {
+		fmt.Fprintf(w, "\n%s: %s\n    %s\n", capital(f.Severity), f.Sentence, f.Help)
 	}
 	fmt.Fprintln(w, "\nThis is no safety device. Before you clear a blockage: unplug the machine and the collector, and lock them out.")
 }

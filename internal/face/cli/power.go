@@ -11,6 +11,7 @@ import (
 	"winnow/internal/face/wire"
 	"winnow/internal/shop"
 	"winnow/internal/study/power"
+	"winnow/internal/study/roomair"
 	"winnow/internal/study/verdict"
 	"winnow/internal/unit"
 )
@@ -87,7 +88,7 @@ func printCircuits(e *env, o *opened, r power.Report) {
 		w := c.Worst
 		chance := ""
 		if w.Word != "holds" && w.Word != "not known" {
-			chance = percent(w.Chance)
+			chance = power.ChanceWords(w.Chance)
 		}
 		rows = append(rows, []string{
 			c.Name, rating, unit.Print(w.Idle, o.units), unit.Print(w.Cut, o.units), unit.Print(w.Full, o.units), endangered(w.Word, c), chance, c.WorstSet,
@@ -104,17 +105,6 @@ func endangered(word string, c power.Circuit) string {
 		return word
 	}
 	return "DANGER, " + strings.Join(c.Danger, ", ") + " (" + word + ")"
-}
-
-// percent says a chance to 5 %, never surer than under 5 or over 95.
-func percent(p unit.Fraction) string {
-	switch {
-	case p < 0.05:
-		return "under 5 %"
-	case p > 0.95:
-		return "over 95 %"
-	}
-	return fmt.Sprintf("about %d %%", 5*int(float64(p)*20+0.5))
 }
 
 func printSets(e *env, r power.Report) {
@@ -214,7 +204,7 @@ func printEnergy(e *env, o *opened, r power.Report) {
 			continue // a finding says it
 		}
 		fmt.Fprintf(e.out, "If the %s blew outdoors (%s, %s), it would throw out %s at %s inside against outside, %s at %s", t.System,
-			unit.Print(t.Flow, o.units), t.FlowFrom, unit.Print(t.AtTwenty, o.units), degrees(20, o.units), unit.Print(t.AtThirty, o.units), degrees(30, o.units))
+			unit.Print(t.Flow, o.units), t.FlowFrom, unit.Print(t.AtTwenty, o.units), roomair.PrintColder(20, o.units), unit.Print(t.AtThirty, o.units), roomair.PrintColder(30, o.units))
 		if t.Cost != nil {
 			fmt.Fprintf(e.out, "; about %s %s a week at the first", power.PrintCost(*t.Cost), t.Currency)
 		}
@@ -231,14 +221,6 @@ func orNothing(i unit.Ampere, sys unit.System) string {
 		return ""
 	}
 	return unit.Print(i, sys)
-}
-
-// degrees is a difference of temperature, which has no zero to add.
-func degrees(k float64, sys unit.System) string {
-	if sys == unit.US {
-		return fmt.Sprintf("%.0f °F", k*9/5)
-	}
-	return fmt.Sprintf("%.0f °C", k)
 }
 
 func printPowerWhy(e *env, o *opened, r power.Report) {

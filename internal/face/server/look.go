@@ -500,15 +500,15 @@ func restWords(well, others int) string {
 	case well == others && others == 1:
 		return " The other one gets its airflow."
 	case well == others:
-		return fmt.Sprintf(" The other %d get their airflow.", others)
+		return fmt.Sprintf(" The other %d ports get their airflow.", others)
 	case others == 1:
 		return " The other one does not get enough."
 	case well == 0:
-		return fmt.Sprintf(" None of the other %d gets enough.", others)
+		return fmt.Sprintf(" None of the other %d ports gets enough.", others)
 	case well == 1:
-		return fmt.Sprintf(" Of the other %d, one gets its airflow.", others)
+		return fmt.Sprintf(" Of the other %d ports, one gets its airflow.", others)
 	}
-	return fmt.Sprintf(" Of the other %d, %d get their airflow.", others, well)
+	return fmt.Sprintf(" Of the other %d ports, %d get their airflow.", others, well)
 }
 
 // joined: some run of a system starts at a machine.

@@ -9,10 +9,10 @@ func TestTheRestIsSaidInPlainEnglish(t *testing.T) {
 	}{
 		{1, 1, " The other one gets its airflow."},
 		{0, 1, " The other one does not get enough."},
-		{3, 3, " The other 3 get their airflow."},
-		{0, 3, " None of the other 3 gets enough."},
-		{1, 6, " Of the other 6, one gets its airflow."},
-		{4, 6, " Of the other 6, 4 get their airflow."},
+		{3, 3, " The other 3 ports get their airflow."},
+		{0, 3, " None of the other 3 ports gets enough."},
+		{1, 6, " Of the other 6 ports, one gets its airflow."},
+		{4, 6, " Of the other 6 ports, 4 get their airflow."},
 	} {
 		if got := restWords(c.well, c.others); got != c.want {
 			t.Errorf("%d of %d: %q, want %q", c.well, c.others, got, c.want)

@@ -57,7 +57,7 @@ func pathsOf(d *file.Doc) []shop.Path {
 // Whatever an owner makes of a shop by a few edits, a look is an answer that can be sent, or a refusal, never a fault of ours.
 func TestOddShopsAreAnswered(t *testing.T) {
 	if testing.Short() {
-		t.Skip("long, and nothing in it happens at once")
+		t.Skip("the race stage looks at what happens side by side; here nothing does, and core runs it in full")
 	}
 	type seed struct {
 		s     *Server

@@ -3,6 +3,7 @@ package server
 import (
 	"context"
 	"errors"
+	"fmt"
 	"runtime"
 	"slices"
 	"strings"
@@ -33,30 +34,44 @@ func proving(doc *file.Doc) work {
 			return nothingStarts(found, units)
 		}
 		at := func(p shop.Path) (int, int) { pos := doc.Place(p); return pos.Line, pos.Column }
-		proof := &wire.Proof{Shop: ready.Shop.Name, Systems: []wire.SystemProof{}, Findings: wire.Findings(found, units, at)}
 		looks := 0
 		for _, p := range plants {
 			looks += len(p.Usual())
 		}
-		far(func(j *wire.Job) { j.Parts, j.Proof = looks, proof })
-		seen := 0 // in the looks that are over
-		for _, p := range plants {
-			one := wire.SystemProof{System: p.Name, Stations: len(p.Stations), Gates: len(p.Gates), Sets: p.Sets(), Runs: []gates.ProofResult{}, NotCovered: p.NotCovered()}
-			for _, dials := range p.Usual() {
-				dials.Hands, dials.States = max(1, runtime.GOMAXPROCS(0)-1), min(dials.States, mostStates)
-				r, err := explore(ctx, p, dials, looks, func(states int) { far(func(j *wire.Job) { j.Count = seen + states }) })
-				if err != nil {
-					return err
-				}
-				one.Runs = append(one.Runs, r)
-				seen += r.Explored
-				looks--
-				far(func(j *wire.Job) { j.Count = seen; j.Done++ })
-			}
-			proof.Systems = append(proof.Systems, one) // nobody reads it before the job has ended
-		}
-		return nil
+		far(func(j *wire.Job) { j.Parts = looks })
+		hands := max(1, runtime.GOMAXPROCS(0)-1)
+		proof, err := Prove(ctx, plants, hands, mostStates, func(done, states int) { far(func(j *wire.Job) { j.Done, j.Count = done, states }) })
+		proof.Shop, proof.Findings = ready.Shop.Name, wire.Findings(found, units, at)
+		far(func(j *wire.Job) { j.Proof = &proof })
+		return err
 	}
+}
+
+// Prove takes one look after the other at each controller, each with its part of the time that is left to ctx, and says how many are
+// done and how many states were seen. What was found until an error stands in the answer.
+func Prove(ctx context.Context, plants []*gates.Plant, hands, most int, tell func(done, states int)) (wire.Proof, error) {
+	proof := wire.Proof{Systems: []wire.SystemProof{}, Findings: []wire.Finding{}}
+	left, done, seen := 0, 0, 0
+	for _, p := range plants {
+		left += len(p.Usual())
+	}
+	for _, p := range plants {
+		one := wire.SystemProof{System: p.Name, Stations: len(p.Stations), Gates: len(p.Gates), Sets: p.Sets(), Runs: []gates.ProofResult{}, NotCovered: p.NotCovered()}
+		for _, dials := range p.Usual() {
+			dials.Hands, dials.States = hands, min(dials.States, most)
+			r, err := explore(ctx, p, dials, left, func(states int) { tell(done, seen+states) })
+			if err != nil {
+				return proof, fmt.Errorf("%s: %w", p.Name, err)
+			}
+			one.Runs = append(one.Runs, r)
+			seen += r.Explored
+			left--
+			done++
+			tell(done, seen)
+		}
+		proof.Systems = append(proof.Systems, one)
+	}
+	return proof, nil
 }
 
 // explore gives one look its part of the time that is left.

@@ -15,7 +15,7 @@ import (
 func TestSpinComesToTheSameVerdicts(t *testing.T) {
 	for _, tool := range []string{"spin", "gcc"} {
 		if _, err := exec.LookPath(tool); err != nil {
-			if os.Getenv("CI") == "1" {
+			if os.Getenv("CI") != "" {
 				t.Fatalf("%s is missing: install the packages spin and gcc", tool)
 			}
 			t.Skipf("%s is not installed (packages spin and gcc): the second opinion is left out", tool)

@@ -313,7 +313,7 @@ systems: {fan: {kind: collector, motor: {voltage: 120 V, current: 12 A}, plug: {
 	}
 	for _, c := range []struct{ name, src, says, not string }{
 		{"near", text("at: [1 ft, 0 ft], ", "3 ft"), "Plug the saw into b1", "cord"},
-		{"far", text("at: [1 ft, 0 ft], ", "20 ft"), "its cord is too short by 13 ft", "see whether"},
+		{"far", text("at: [1 ft, 0 ft], ", "20 ft"), "its cord is too short by about 13 ft", "see whether"},
 		{"not placed", text("", "3 ft"), "see whether its cord reaches", "too short"},
 	} {
 		f := studied(t, c.src).finding(CodeTrips)
@@ -571,5 +571,17 @@ machines: {planer: {kind: jointer, motor: {power: 2.2 kW, voltage: 400 V, phases
 	}
 	if v := g.heldIn(0, 0).Verdict; v != circuit.Holds {
 		t.Errorf("4.7 A on C16: %v", v)
+	}
+}
+
+// What a cord lacks is said no finer than a plan is drawn, and never as less than it is.
+func TestWhatACordLacksIsSaidRoughly(t *testing.T) {
+	for _, c := range []struct {
+		by     unit.Metre
+		us, si string
+	}{{0.376, "about 18 in", "about 400 mm"}, {3.9624, "about 13 ft", "about 4 m"}, {0.11, "about 6 in", "about 200 mm"}, {0.3, "about 12 in", "about 300 mm"}} {
+		if us, si := roughly(c.by, unit.US), roughly(c.by, unit.SI); us != c.us || si != c.si {
+			t.Errorf("%v m: %q and %q, want %q and %q", c.by, us, si, c.us, c.si)
+		}
 	}
 }

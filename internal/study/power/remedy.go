@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"context"
 	"fmt"
+	"math"
 	"slices"
 
 	"winnow/internal/physics/circuit"
@@ -271,8 +272,17 @@ func (g *Grid) selfStarters(c int) string {
 
 func lacking(name, text string, by unit.Metre) shop.Arg {
 	a := shop.Number(name, by)
-	a.Print = func(s unit.System) string { return text + " " + unit.Print(by, s) }
+	a.Print = func(s unit.System) string { return text + " " + roughly(by, s) }
 	return a
+}
+
+// roughly is a length up to the next half foot, or tenth of a metre: places on a plan are known no better.
+func roughly(by unit.Metre, s unit.System) string {
+	step := unit.Metre(0.1)
+	if s == unit.US {
+		step = 6 * 0.0254
+	}
+	return "about " + unit.Print(step*unit.Metre(math.Ceil(float64(by/step)-1e-9)), s)
 }
 
 func (g *Grid) heldIn(c, set int) Held { return g.judge(c, g.on(c, g.sets[set].loads)) }

@@ -462,10 +462,11 @@ func about(t unit.Second) string {
 
 // chanceArg writes a chance to 5 %, under 5 and over 95 clamped: the device, the work and the plates are not known better.
 func chanceArg(name string, p unit.Fraction) shop.Arg {
-	return shop.Arg{Name: name, Value: float64(p), Unit: unit.Suffix[unit.Fraction](), Print: func(unit.System) string { return chanceWords(p) }}
+	return shop.Arg{Name: name, Value: float64(p), Unit: unit.Suffix[unit.Fraction](), Print: func(unit.System) string { return ChanceWords(p) }}
 }
 
-func chanceWords(p unit.Fraction) string {
+// ChanceWords says a chance to 5 %, never surer than under 5 or over 95: no more is known.
+func ChanceWords(p unit.Fraction) string {
 	switch {
 	case p < 0.05:
 		return "under 5 %"

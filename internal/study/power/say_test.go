@@ -47,7 +47,7 @@ func TestWhatIsSaidOfABreaker(t *testing.T) {
 		}
 	}
 	for _, r := range say.Chance {
-		if got := chanceWords(unit.Fraction(r.P)); got != r.Reads {
+		if got := ChanceWords(unit.Fraction(r.P)); got != r.Reads {
 			t.Errorf("a chance of %g is said as %q, want %q", r.P, got, r.Reads)
 		}
 	}

@@ -90,7 +90,8 @@ func price(s Step) int {
 // little is the rank from which a free act does too little to fill a card with.
 const little = 4
 
-// rank: a breaker that opens stops the work, so it comes first; then what costs nothing and is enough; money last.
+// rank: a breaker that opens stops the work, so it comes first; then what costs nothing and is enough; money last. A tenth less to
+// breathe, or a tenth of a need, is worth a card: judgement.
 func (s Step) rank() int {
 	switch {
 	case s.About == OfPower && s.Because.Code.Severity == shop.Problem:
@@ -109,7 +110,8 @@ func (s Step) rank() int {
 	return 6
 }
 
-// hurts says whether another port has less than its need by it, and a twentieth of the need less than today.
+// hurts says whether another port has less than its need by it, and a twentieth of the need less than today: less is within
+// the doubt. Judgement.
 func (s Step) hurts() bool {
 	return slices.ContainsFunc(s.Effects, func(e shop.Effect) bool {
 		return e.After < e.NeedsAfter && e.After/e.NeedsAfter < e.Before/e.NeedsBefore-0.05

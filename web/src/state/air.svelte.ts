@@ -1,6 +1,6 @@
 // What the room's air answers: one question a revision, asked while its place is open. The last answer stays on screen meanwhile.
 import { changesOf, type Air, type Change } from "../core/air";
-import { api, Refusal } from "./api";
+import { api } from "./api";
 import { shop } from "./shop.svelte";
 
 export class Room {
@@ -40,8 +40,7 @@ export class Room {
       [this.#rev, this.#file, this.problem] = [rev, file, ""];
     } catch (e) {
       if (stop.signal.aborted) return;
-      if (e instanceof Refusal) this.problem = e.message;
-      else shop.doc.unreachable = true;
+      this.problem = shop.doc.failed(e);
     } finally {
       if (!stop.signal.aborted) this.working = false;
     }

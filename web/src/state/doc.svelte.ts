@@ -60,8 +60,7 @@ export class Doc {
         } while (this.#again || ((this.state.rev < this.#heard || this.#otherRun(this.#heardRun)) && older++ < 2));
         this.anew = !!was && was !== this.state.run;
       } catch (e) {
-        if (e instanceof Refusal && e.status === 401) this.locked = true;
-        else this.unreachable = true;
+        if (this.failed(e)) this.unreachable = true; // it answers, and has no shop to show
         return;
       } finally {
         this.#loading = undefined;
@@ -69,6 +68,14 @@ export class Doc {
       this.#changed();
     })();
     return this.#loading;
+  }
+
+  /** What a question came to that got no answer: the server's own words, or none where it wants a passphrase or did not answer. */
+  failed(e: unknown): string {
+    if (!(e instanceof Refusal)) this.unreachable = true;
+    else if (e.status === 401) this.locked = true;
+    else return e.message;
+    return "";
   }
 
   #otherRun(run: string | undefined): boolean {

@@ -1,6 +1,6 @@
 import { afterEach, beforeEach, expect, it, vi } from "vitest";
 import type { State } from "../core/types";
-import { api, emptyLayout } from "./api";
+import { api, emptyLayout, Refusal } from "./api";
 import { Doc } from "./doc.svelte";
 
 let rev = 3;
@@ -68,4 +68,16 @@ it("writes one after the other, each from where the one before left off", async 
   for (let i = 0; i < 20; i++) await settle();
   expect(await all).toEqual([true, true, undefined]); // the third has nothing to undo: it asks nobody
   expect(asked).toEqual([3, 4]);
+});
+
+it("tells a server that refuses from one that does not answer", () => {
+  for (const [e, said, unreachable, locked] of [
+    [new Refusal(422, "revision 3 is not known any more"), "revision 3 is not known any more", false, false],
+    [new Refusal(503, "too large to finish in 20 s"), "too large to finish in 20 s", false, false],
+    [new Refusal(401, "say the passphrase"), "", false, true],
+    [new TypeError("Failed to fetch"), "", true, false],
+  ] as const) {
+    const doc = new Doc(() => {});
+    expect([doc.failed(e), doc.unreachable, doc.locked]).toEqual([said, unreachable, locked]);
+  }
 });

@@ -3,7 +3,7 @@ import { asTogether, plugEdit, setOf, shiftsOf, wholePower, type Load, type Powe
 import type { XY } from "../core/geometry";
 import type { Socket } from "../core/plugs";
 import type { Ask, Edit, Layout } from "../core/types";
-import { api, Refusal } from "./api";
+import { api } from "./api";
 import { shop } from "./shop.svelte";
 
 export interface HeldPlug {
@@ -54,8 +54,7 @@ export class Circuits {
     } catch (e) {
       if (key !== this.#asked) return;
       this.#asked = "";
-      if (e instanceof Refusal) this.problem = e.message;
-      else shop.doc.unreachable = true;
+      this.problem = shop.doc.failed(e);
     }
   }
 
@@ -85,8 +84,7 @@ export class Circuits {
       if (this.#stop === stop) this.tried = { ...found, now };
     } catch (e) {
       if (this.#stop !== stop || (e as Error).name === "AbortError") return;
-      if (e instanceof Refusal) this.problem = e.message;
-      else shop.doc.unreachable = true;
+      this.problem = shop.doc.failed(e);
     }
   }
   leave() {

@@ -314,8 +314,8 @@ const words = {
     works: (port: string, gets: string, needs: string) => `The ${port} works: it gets ${gets}, and its chips need ${needs}.`,
     others: (well: number, n: number) => {
       if (n === 1) return well ? "The other one gets its airflow." : "The other one does not get enough.";
-      if (well === n) return `The other ${n} get their airflow.`;
-      return well ? `Of the other ${n}, ${well} ${well === 1 ? "gets its" : "get their"} airflow.` : `None of the other ${n} gets enough.`;
+      if (well === n) return `The other ${n} ports get their airflow.`;
+      return well ? `Of the other ${n} ports, ${well} ${well === 1 ? "gets its" : "get their"} airflow.` : `None of the other ${n} ports gets enough.`;
     },
     noneReaches: (port: string) => `No single act reaches what the ${port} needs. Several together may; else ask less of it, or look at the fan.`,
     vacuumThere: (ports: string, many: boolean) =>
