@@ -22,6 +22,26 @@ for (const theme of ["light", "dark"] as const) {
   });
 }
 
+for (const theme of ["light", "dark"] as const) {
+  test(`what is being worked out again can be read all the same, ${theme}`, async ({ page }) => {
+    await page.emulateMedia({ colorScheme: theme });
+    await page.getByTestId("run planer").click();
+    await settled(page);
+    let go = () => {};
+    const held = new Promise<void>((done) => (go = done));
+    await page.route("**/look", async (route) => {
+      await held;
+      await route.fallback();
+    });
+    await page.getByTestId("filter").fill("0");
+    await expect(page.locator(".stale").first()).toBeVisible();
+    expect(await grave(page)).toEqual([]);
+    go();
+    await settled(page);
+    await expect(page.locator(".stale")).toHaveCount(0);
+  });
+}
+
 test("the main path works by keyboard alone", async ({ page, served }) => {
   await settled(page);
   const before = served.text();

@@ -112,6 +112,7 @@ test("a plug is dragged to another outlet on the floor", async ({ page, served }
   await page.getByTestId("run mitre saw").click();
   const plug = page.getByTestId("plug of mitre saw");
   await expect(plug).toBeVisible();
+  await expect(page.getByTestId("plug of saw vacuum")).toBeVisible(); // the saw brings it along; it makes the saw's plug stand aside
   const from = (await plug.locator(".body").boundingBox())!;
   const to = (await page.getByTestId("socket joist").locator("rect").boundingBox())!;
   await page.mouse.move(from.x + from.width / 2, from.y + from.height / 2);

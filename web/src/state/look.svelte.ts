@@ -38,6 +38,8 @@ export class LookAt {
   #quick = false;
   #deep = false;
   #flying = false;
+  /** the last question has no deep answer yet */
+  #waiting = $state(false);
   #stop: AbortController | undefined;
   #restTimer: ReturnType<typeof setTimeout> | undefined;
   #settleTimer: ReturnType<typeof setTimeout> | undefined;
@@ -54,7 +56,7 @@ export class LookAt {
     return this.#flying;
   }
   get fresh() {
-    return this.settled === this.answer;
+    return !this.#waiting && this.settled === this.answer;
   }
 
   isRunning = (machine: string) => this.running.some((r) => r.machine === machine);
@@ -63,6 +65,7 @@ export class LookAt {
   ask() {
     this.#quick = true;
     this.#deep = false;
+    this.#waiting = true;
     this.#stop?.abort(); // a deep one is no use any more
     void this.#fly();
     clearTimeout(this.#restTimer);
@@ -105,6 +108,7 @@ export class LookAt {
         this.problem = "";
       } catch (e) {
         if ((e as Error).name === "AbortError") continue;
+        if (depth === "deep") this.#waiting = this.#quick;
         if (e instanceof Refusal) this.problem = e.message;
         else this.onoffline();
       }
@@ -125,6 +129,7 @@ export class LookAt {
     this.answer = depth === "quick" && edits.length ? { ...answer, ports: withRanges(answer.ports, this.settled?.ports ?? []) } : answer;
     if (depth === "deep") {
       this.settled = answer;
+      this.#waiting = this.#quick;
       this.onsettled();
     }
   }

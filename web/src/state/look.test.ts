@@ -85,6 +85,8 @@ it("asks deeply when the hand rests, and drops that when it moves again", async 
   await flights[3]!.land(0.14);
   expect(settled).toHaveBeenCalledTimes(1);
   expect(look.fresh).toBe(true);
+  look.ask();
+  expect(look.fresh).toBe(false); // from the moment of the question, not of its answer
 });
 
 it("still asks deeply when the server is slower than the hand", async () => {
