@@ -121,7 +121,11 @@ func (s *Server) mayEnter(r *http.Request) bool {
 		return true
 	}
 	c, err := r.Cookie(cookieName)
-	return err == nil && s.locks.known(c.Value)
+	if err != nil || !s.locks.known(c.Value) {
+		return false
+	}
+	know(r)
+	return true
 }
 
 // Hash turns a passphrase into what is kept of it: argon2id with its salt (RFC 9106, second recommended option).
@@ -164,8 +168,10 @@ func newLockout() *lockout {
 }
 
 // device is who a request comes from: an address, or the network of an IPv6 one.
-func device(r *http.Request) netip.Prefix {
-	host, _, err := net.SplitHostPort(r.RemoteAddr)
+func device(r *http.Request) netip.Prefix { return deviceAt(r.RemoteAddr) }
+
+func deviceAt(address string) netip.Prefix {
+	host, _, err := net.SplitHostPort(address)
 	if err != nil {
 		return netip.Prefix{}
 	}

@@ -113,10 +113,12 @@ func (s *Server) Handler() http.Handler { return s.guard(s.mux) }
 
 // HTTP is a server with time-outs; the event stream lifts its own.
 func (s *Server) HTTP() *http.Server {
-	return &http.Server{
+	web := &http.Server{
 		Handler: s.Handler(), ReadHeaderTimeout: 5 * time.Second, ReadTimeout: 30 * time.Second, WriteTimeout: 60 * time.Second,
 		IdleTimeout: 2 * time.Minute, MaxHeaderBytes: 32 << 10, ErrorLog: slog.NewLogLogger(s.Log.Handler(), slog.LevelWarn),
 	}
+	(&strangers{}).bound(web)
+	return web
 }
 
 // Watch tells the pages of changes made outside until ctx ends.
