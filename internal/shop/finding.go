@@ -65,6 +65,7 @@ type Effect struct {
 	Port                    PortRef
 	Before, After           unit.M3PerSec // what it gets
 	NeedsBefore, NeedsAfter unit.M3PerSec // what its chips need
+	With                    []ID          // machines that run besides the port's own; empty: it runs alone
 }
 
 // Sentence writes the act for the owner.

@@ -462,6 +462,7 @@ export interface components {
             /** Format: double */
             needs_before_m3s: number;
             port: string;
+            with: string[];
         };
         Energy: {
             /** Format: double */

@@ -27,13 +27,13 @@ test("the cards are those of the command; an act is applied, gone, and taken bac
 });
 
 test("who loses by an act is named on its card", async ({ page, served }) => {
-  const steps = served.ask("check", served.path).next as { sentence: string; effects: { port: string; gets_before_m3s: number; gets_after_m3s: number; needs_after_m3s: number; needs_before_m3s: number }[] }[];
+  const steps = served.ask("check", served.path).next as { sentence: string; effects: { port: string; with: string[]; gets_before_m3s: number; gets_after_m3s: number; needs_after_m3s: number; needs_before_m3s: number }[] }[];
   await page.getByTestId("place next").click();
   await page.getByRole("button", { name: /Show \d more/ }).click();
   for (const s of steps)
     for (const e of s.effects)
       if (e.gets_after_m3s / e.needs_after_m3s < e.gets_before_m3s / e.needs_before_m3s - 0.02)
-        await expect(page.getByTestId("step").filter({ hasText: s.sentence })).toContainText(`${e.port} loses`);
+        await expect(page.getByTestId("step").filter({ hasText: s.sentence })).toContainText(`${e.port} loses${e.with.length ? `, with ${e.with.join(" and ")} running` : ""}:`);
 });
 
 test("nothing serious for axe in either theme, and all of it fits a phone", async ({ page }) => {

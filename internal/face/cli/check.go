@@ -174,7 +174,7 @@ func printNext(e *env, o *opened, v verdict.Verdict) {
 		case len(s.Reaches) > 0:
 			var names []string
 			for _, p := range s.Reaches {
-				names = append(names, p.String())
+				names = append(names, p.String()+withText(s.Effects, p))
 			}
 			does = join(names) + " " + getVerb(len(names)) + " enough"
 		case s.About == verdict.OfAirflow:
@@ -186,6 +186,19 @@ func printNext(e *env, o *opened, v verdict.Verdict) {
 		fmt.Fprintln(e.out, "\nDo next")
 		printTable(e.out, nil, rows)
 	}
+}
+
+// withText says which machines run besides the port's own where the act was judged.
+func withText(effects []shop.Effect, port shop.PortRef) string {
+	i := slices.IndexFunc(effects, func(f shop.Effect) bool { return f.Port == port })
+	if i < 0 || len(effects[i].With) == 0 {
+		return ""
+	}
+	var names []string
+	for _, id := range effects[i].With {
+		names = append(names, string(id))
+	}
+	return " with " + join(names) + " running"
 }
 
 func getVerb(n int) string {

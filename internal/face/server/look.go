@@ -398,9 +398,9 @@ func lookCurve(m *airflow.Model, r airflow.Result) *wire.LookCurve {
 
 // sentence is the first line of the page: what is true now, the worst first.
 func sentence(s *shop.Shop, units unit.System, running, alone []airflow.Result) []wire.Part {
-	judged := ports(running)
+	judged, inTurn := ports(running), ""
 	if len(judged) == 0 {
-		judged = ports(alone)
+		judged, inTurn = ports(alone), "One at a time, "
 	}
 	if len(judged) == 0 && joined(s) {
 		return []wire.Part{{Text: "Nothing runs that is joined to a collector or vacuum, so there is no airflow to judge."}}
@@ -423,7 +423,7 @@ func sentence(s *shop.Shop, units unit.System, running, alone []airflow.Result) 
 			wire.Part{Text: fmt.Sprintf(": it gets %s of the %s its chips need. ", bare(worst.Gets, units), unit.Print(worst.NeedsChips, units))})
 		parts = append(parts, pullParts(worst)...)
 		if others := len(judged) - 1; others > 0 {
-			parts = append(parts, wire.Part{Text: restWords(well, others)})
+			parts = append(parts, wire.Part{Text: leadIn(inTurn, restWords(well, others))})
 		}
 	case airflow.Unknown:
 		parts = append(parts, wire.Part{Text: "The "}, name, wire.Part{Text: fmt.Sprintf(" gets %s.", unit.Print(worst.Gets, units))})
@@ -433,7 +433,7 @@ func sentence(s *shop.Shop, units unit.System, running, alone []airflow.Result) 
 				wire.Part{Text: fmt.Sprintf(": it gets %s, and its chips need %s.", unit.Print(worst.Gets, units), unit.Print(worst.NeedsChips, units))})
 			break
 		}
-		parts = append(parts, wire.Part{Text: fmt.Sprintf("All %d ports get the airflow their chips need; nearest to the line is the ", len(judged))}, name,
+		parts = append(parts, wire.Part{Text: leadIn(inTurn, fmt.Sprintf("All %d ports get the airflow their chips need; nearest to the line is the ", len(judged)))}, name,
 			wire.Part{Text: fmt.Sprintf(", with %s of %s.", bare(worst.Gets, units), unit.Print(worst.NeedsChips, units))})
 	}
 	return parts
@@ -493,6 +493,15 @@ func groupWords(g airflow.Group) string {
 		return "the pipe"
 	}
 	return g.String()
+}
+
+// leadIn puts words before a sentence, which then goes on in small letters.
+func leadIn(words, sentence string) string {
+	if words == "" {
+		return sentence
+	}
+	s := strings.TrimLeft(sentence, " ")
+	return sentence[:len(sentence)-len(s)] + words + strings.ToLower(s[:1]) + s[1:]
 }
 
 func restWords(well, others int) string {

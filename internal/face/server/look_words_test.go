@@ -18,4 +18,11 @@ func TestTheRestIsSaidInPlainEnglish(t *testing.T) {
 			t.Errorf("%d of %d: %q, want %q", c.well, c.others, got, c.want)
 		}
 	}
+	// Where nothing runs every port was judged alone, and a verdict of machines that run together may be worse.
+	if got, want := leadIn("One at a time, ", restWords(3, 3)), " One at a time, the other 3 ports get their airflow."; got != want {
+		t.Errorf("%q, want %q", got, want)
+	}
+	if got, want := leadIn("", restWords(3, 3)), " The other 3 ports get their airflow."; got != want {
+		t.Errorf("%q, want %q", got, want)
+	}
 }

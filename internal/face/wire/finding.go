@@ -78,6 +78,8 @@ type Effect struct {
 	After       float64 `json:"gets_after_m3s"`
 	NeedsBefore float64 `json:"needs_before_m3s"`
 	NeedsAfter  float64 `json:"needs_after_m3s"`
+	// With are the machines that run besides the port's own.
+	With []string `json:"with"`
 }
 
 // Remedies turns acts into their shape.
@@ -95,9 +97,17 @@ func Remedies(rs []shop.Remedy, sys unit.System, place func(shop.Path) (line, co
 			})
 		}
 		for _, f := range r.Effects {
-			w.Effects = append(w.Effects, Effect{f.Port.String(), float64(f.Before), float64(f.After), float64(f.NeedsBefore), float64(f.NeedsAfter)})
+			w.Effects = append(w.Effects, Effect{f.Port.String(), float64(f.Before), float64(f.After), float64(f.NeedsBefore), float64(f.NeedsAfter), idsOf(f.With)})
 		}
 		out = append(out, w)
+	}
+	return out
+}
+
+func idsOf(ids []shop.ID) []string {
+	out := []string{}
+	for _, id := range ids {
+		out = append(out, string(id))
 	}
 	return out
 }

@@ -71,6 +71,17 @@ func (s Setting) Runs(machine shop.ID) bool {
 	return ok
 }
 
+// besides names the machines that run with this one.
+func (s Setting) besides(machine shop.ID) []shop.ID {
+	var others []shop.ID
+	for _, r := range s.Running {
+		if r.Machine != machine {
+			others = append(others, r.Machine)
+		}
+	}
+	return others
+}
+
 func (s Setting) of(machine shop.ID) (Running, bool) {
 	for _, r := range s.Running {
 		if r.Machine == machine {

@@ -204,7 +204,7 @@ func (c *cure) effects(after []Result) []shop.Effect {
 			if q == nil {
 				continue
 			}
-			e := shop.Effect{Port: p.Port, Before: p.Gets, After: q.Gets, NeedsBefore: p.NeedsChips, NeedsAfter: q.NeedsChips}
+			e := shop.Effect{Port: p.Port, Before: p.Gets, After: q.Gets, NeedsBefore: p.NeedsChips, NeedsAfter: q.NeedsChips, With: b.Setting.besides(p.Port.Machine)}
 			first := p.Port == c.port && len(all) == 0
 			if first || math.Abs(float64(e.After/e.Before)-1) > touched && !slices.ContainsFunc(all, func(x shop.Effect) bool { return x.Port == e.Port }) {
 				all = append(all, e)

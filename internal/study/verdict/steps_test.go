@@ -4,6 +4,7 @@ import (
 	"context"
 	"math"
 	"os"
+	"slices"
 	"testing"
 
 	"winnow/internal/shop"
@@ -30,6 +31,21 @@ func nextOf(t *testing.T, example string) []verdict.Step {
 		t.Fatal(err)
 	}
 	return verdict.Steps(v)
+}
+
+// The mill's lathe gets enough alone, and too little while the band saw runs: an act for it says for which of the two it is.
+func TestAStepSaysWhoElseRuns(t *testing.T) {
+	for _, step := range nextOf(t, "millrace.yaml") {
+		for _, e := range step.Effects {
+			if e.Port.Machine == "lathe" && slices.Contains(step.Reaches, e.Port) {
+				if !slices.Equal(e.With, []shop.ID{"band saw"}) {
+					t.Errorf("%s: with %q, want the band saw", step.What.Name, e.With)
+				}
+				return
+			}
+		}
+	}
+	t.Error("no step is for the lathe")
 }
 
 // Three at most, a free one first, one for the purse; whoever is said to be reached is reached.

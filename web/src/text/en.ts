@@ -225,7 +225,8 @@ const words = {
   steps: {
     cures: "Why:",
     enough: "enough then",
-    loses: (port: string) => `${port} loses:`,
+    with: (others: readonly string[]) => `with ${others.join(" and ")} running`,
+    loses: (port: string, others: readonly string[]) => `${port} loses${others.length ? `, with ${others.join(" and ")} running` : ""}:`,
     byMachine: "All that would help, one machine at a time",
   },
   open: "open",
